@@ -1,0 +1,120 @@
+//! What a measured pulse is.
+
+use serde::{Deserialize, Serialize};
+
+/// One measured pulse. Times count from the start of the recording.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "typescript", derive(tsify::Tsify))]
+pub struct Pulse {
+    /// Where the envelope rises to the edge threshold, seconds.
+    pub start_s: f64,
+    /// Where the envelope falls to the edge threshold, seconds.
+    pub end_s: f64,
+    /// End minus start, milliseconds.
+    pub duration_ms: f64,
+    /// Frequency of most energy in the whole pulse, kilohertz.
+    pub peak_khz: f64,
+    /// Contour at the start, kilohertz.
+    pub start_khz: f64,
+    /// Contour at the end, kilohertz.
+    pub end_khz: f64,
+    /// Largest value of the contour, kilohertz.
+    pub high_khz: f64,
+    /// Smallest value of the contour, kilohertz.
+    pub low_khz: f64,
+    /// Contour at the end of its flattest stretch, kilohertz.
+    pub characteristic_khz: f64,
+    /// Slope of the contour over the whole pulse, kilohertz per millisecond.
+    pub sweep_khz_per_ms: f64,
+    /// Slope of the contour at its flattest stretch, kilohertz per millisecond.
+    pub flattest_khz_per_ms: f64,
+    /// Start minus the start of the pulse before it in its sequence, milliseconds.
+    pub interval_ms: Option<f64>,
+    /// Peak amplitude, decibels re full scale.
+    pub level_db: f64,
+    /// In-band level at the maximum less the in-band noise around it, decibels.
+    pub snr_db: f64,
+    /// How far below the maximum the edges were taken, decibels: 20 unless noise lay higher.
+    pub edge_db: f64,
+    /// The shape of the contour.
+    pub shape: Shape,
+    /// What limits trust in the numbers.
+    pub flags: Vec<Flag>,
+    /// The sequence it belongs to, counted from 1; none where it stands alone.
+    pub sequence: Option<u32>,
+    /// Multiples of the contour that carry energy, the fundamental first.
+    pub harmonics: Vec<Harmonic>,
+    /// Frequency of the fundamental against time.
+    pub contour: Contour,
+}
+
+/// Frequency of the fundamental against time, on an even grid from the pulse's
+/// start to its end, at most 0.1 ms apart.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "typescript", derive(tsify::Tsify))]
+pub struct Contour {
+    /// Time of the first value, seconds.
+    pub start_s: f64,
+    /// Time between values, seconds.
+    pub step_s: f64,
+    /// Values, kilohertz.
+    pub khz: Vec<f32>,
+}
+
+/// A multiple of the contour that carries energy.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "typescript", derive(tsify::Tsify))]
+pub struct Harmonic {
+    /// 1 for the fundamental.
+    pub multiple: u32,
+    /// Energy re the fundamental, decibels.
+    pub relative_db: f64,
+}
+
+/// The shape of a contour, in the trade's words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "typescript", derive(tsify::Tsify))]
+pub enum Shape {
+    /// Frequency-modulated throughout.
+    #[serde(rename = "FM")]
+    Fm,
+    /// Quasi-constant frequency throughout.
+    #[serde(rename = "QCF")]
+    Qcf,
+    /// Constant frequency throughout.
+    #[serde(rename = "CF")]
+    Cf,
+    /// A sweep that ends in a nearly constant part.
+    #[serde(rename = "FM-QCF")]
+    FmQcf,
+    /// A nearly constant part that ends in a sweep.
+    #[serde(rename = "QCF-FM")]
+    QcfFm,
+    /// A sweep on either side of a nearly constant part.
+    #[serde(rename = "FM-QCF-FM")]
+    FmQcfFm,
+    /// A constant part that ends in a sweep.
+    #[serde(rename = "CF-FM")]
+    CfFm,
+    /// A sweep that ends in a constant part.
+    #[serde(rename = "FM-CF")]
+    FmCf,
+    /// A sweep on either side of a constant part.
+    #[serde(rename = "FM-CF-FM")]
+    FmCfFm,
+}
+
+/// What limits trust in a pulse's numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "typescript", derive(tsify::Tsify))]
+#[serde(rename_all = "snake_case")]
+pub enum Flag {
+    /// Samples reached the largest value that the file can hold.
+    Clipped,
+    /// Noise lay above the edge threshold: the true duration may be longer.
+    FloorLimited,
+    /// The pulse touches the file's beginning or end.
+    CutOff,
+    /// Another sound overlaps it in time and frequency.
+    Overlapped,
+}

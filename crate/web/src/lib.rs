@@ -1,0 +1,1 @@
+//! The page's door into the core.
