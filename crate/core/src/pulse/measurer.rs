@@ -7,6 +7,7 @@ use super::peak::PulseSpectrum;
 use super::ridge::{Block, Ridge};
 use super::trace::Tracer;
 use super::{Pulse, Settings, doubt, echo, sequence};
+use crate::recording::{ReadError, Recording, Source};
 use std::ops::Range;
 
 /// Length of a block, seconds: long enough that a block's noise floor is sure
@@ -77,6 +78,12 @@ impl Measurer {
     #[must_use]
     pub fn pulses(&self) -> &[Pulse] {
         &self.pulses
+    }
+
+    /// The pulses, once there is nothing left to feed.
+    #[must_use]
+    pub fn into_pulses(self) -> Vec<Pulse> {
+        self.pulses
     }
 
     /// How much of the recording is measured, in frames.
@@ -160,4 +167,27 @@ fn is_overloaded(samples: &[f32], span: Range<f64>, clip_level: Option<f32>) -> 
     let from = (span.start.max(0.0) as usize).min(samples.len());
     let to = (span.end.max(0.0) as usize + 1).min(samples.len());
     samples[from..to.max(from)].iter().any(|s| s.abs() >= level)
+}
+
+/// Measures one channel (counted from 0) of a whole recording.
+///
+/// # Errors
+/// [`ReadError`] where its bytes cannot be read or it has no such channel.
+pub fn measure<S: Source>(
+    recording: &Recording<S>,
+    channel: u16,
+    settings: &Settings,
+) -> Result<Vec<Pulse>, ReadError> {
+    let mut measurer = Measurer::new(
+        recording.rate_hz(),
+        recording.frames(),
+        recording.clip_level(),
+        settings,
+    );
+    let mut samples = Vec::new();
+    while let Some(block) = measurer.next_block() {
+        recording.read(channel, block, &mut samples)?;
+        measurer.feed(&samples);
+    }
+    Ok(measurer.into_pulses())
 }

@@ -26,9 +26,10 @@ mod ridge;
 mod sequence;
 mod settings;
 mod shape;
+pub mod table;
 mod trace;
 mod types;
 
-pub use measurer::Measurer;
+pub use measurer::{Measurer, measure};
 pub use settings::Settings;
 pub use types::{Contour, Flag, Harmonic, Pulse, Shape};
