@@ -10,13 +10,18 @@
 mod background;
 mod call;
 mod envelope;
+mod flight;
 mod hiss;
+mod insects;
 mod law;
 pub mod random;
+mod sample;
 mod scene;
 mod shapes;
+mod survey;
 mod truth;
 pub mod wav;
+mod weather;
 
 #[cfg(test)]
 mod tests;
@@ -24,8 +29,13 @@ mod tests;
 pub use background::Background;
 pub use call::Call;
 pub use envelope::Envelope;
+pub use flight::{Buzz, Flight, FlyPast};
 pub use hiss::Hiss;
+pub use insects::{Cricket, Rasp, Stridulation};
 pub use law::{Bend, Law, Segment};
+pub use sample::{Ending, Sample, SampleTruth};
 pub use scene::{Echo, Placed, Scene};
 pub use shapes::Plan;
+pub use survey::larkwater_fen;
 pub use truth::{Edges, TruePulse};
+pub use weather::{Bumps, Rain, Tone, Wind};

@@ -87,7 +87,7 @@ impl Plan {
             // Loudest before the middle, as sweeps of vespertilionids are.
             Shape::Fm => (0.3, 0.4, 0.45, 8.0),
             // Loudest in the flat part.
-            Shape::FmQcf => (0.25, 0.3, 0.65, 8.0),
+            Shape::FmQcf => (0.12, 0.25, 0.65, 8.0),
             Shape::QcfFm => (0.3, 0.2, 0.4, 5.0),
             Shape::FmQcfFm => (0.2, 0.2, 0.5, 6.0),
             Shape::Qcf => (0.3, 0.3, 0.5, 3.0),

@@ -4,6 +4,9 @@ use std::io::Cursor;
 
 use hound::{SampleFormat, WavSpec, WavWriter};
 
+/// Bytes before the first sample in a file of [`encode`].
+pub const HEADER_BYTES: usize = 44;
+
 /// What goes into a WAV file besides samples.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct WavSettings {
