@@ -129,7 +129,7 @@ impl Measurer {
         sequence::group(&mut self.pulses, self.settings.sequence_gap_s);
         if last {
             // Only now are all sequences whole.
-            doubt::remove_trains(&mut self.pulses);
+            doubt::reconsider(&mut self.pulses);
             sequence::group(&mut self.pulses, self.settings.sequence_gap_s);
         }
     }

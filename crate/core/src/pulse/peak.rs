@@ -1,27 +1,25 @@
 //! The frequency of most energy in a whole pulse.
 
-use super::ridge::Block;
 use super::trace::vertex;
 use std::ops::Range;
 
-/// How far beyond its edges a pulse is faded out, as a share of it, and at most, seconds.
-const FADE_SHARE: f64 = 0.1;
-const LONGEST_FADE_S: f64 = 0.3e-3;
-
-/// Frequency of the maximum of the whole pulse's power spectrum within bands, hertz.
+/// Frequency of the maximum of a pulse's power spectrum within bands, hertz.
+///
+/// `sound` is the pulse with what lies around it; it counts from `span` on, and
+/// is faded over `fade` samples outside of that, so that the envelope, which is
+/// not quite zero at the edges, makes no step that would spread over the spectrum.
 pub(super) fn peak_hz(
     spectrum: &mut PulseSpectrum,
-    block: &Block,
+    sound: &[f32],
+    rate_hz: f64,
     span: Range<f64>,
+    fade: f64,
     bands: &[Range<f64>],
 ) -> Option<f64> {
-    // The envelope is not quite zero at the edges, and a step there would
-    // spread over the spectrum: it is faded outside of them.
-    let fade = (FADE_SHARE * (span.end - span.start)).min(LONGEST_FADE_S * block.rate_hz);
-    let from = ((span.start - fade).floor().max(0.0) as usize).min(block.samples.len());
-    let to = ((span.end + fade).ceil().max(0.0) as usize + 1).min(block.samples.len());
-    let power = spectrum.power(block.samples.get(from..to)?, fade);
-    let bin_hz = block.rate_hz / ((power.len() - 1) * 2) as f64;
+    let from = ((span.start - fade).floor().max(0.0) as usize).min(sound.len());
+    let to = ((span.end + fade).ceil().max(0.0) as usize + 1).min(sound.len());
+    let power = spectrum.power(sound.get(from..to)?, fade);
+    let bin_hz = rate_hz / ((power.len() - 1) * 2) as f64;
     let top = bands
         .iter()
         .flat_map(|band| {
