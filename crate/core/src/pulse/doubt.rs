@@ -1,7 +1,7 @@
 //! What is not a bat: clicks of rain and twigs, strikes and trains of insects.
 
-use super::Pulse;
-use super::ridge::{Block, Ridge, WIDE_HZ};
+use super::ridge::{Block, Ridge};
+use super::{Pulse, Shape};
 use std::ops::Range;
 
 /// Least share of the energy around a pulse's course that lies on it. A click
@@ -21,9 +21,13 @@ const CROWD_RATIO: f32 = 0.1;
 /// of one another by this share.
 const CROWD_HZ: f64 = 3_000.0;
 const CROWD_SHARE: f64 = 0.06;
-/// A pulse shorter than this that stands alone is a click: the short pulses of
-/// bats come in buzzes.
+/// A pulse shorter than this, ms, that stands alone is a click: the short pulses
+/// of bats come in buzzes. A longer one that stands alone must be sure, dB above
+/// the noise, where it is as short as clicks and rasps can be.
 const ALONE_MS: f64 = 1.0;
+const ALONE_SNR_DB: f64 = 12.0;
+/// A lone constant tone is more likely electronics unless it stands out, dB.
+const ALONE_CF_SNR_DB: f64 = 20.0;
 /// Shorter sounds than this, ms, sweep downwards if a bat made them, ...
 const SHORT_MS: f64 = 2.0;
 /// ... and over so many kilohertz, the more the shorter: their product with the
@@ -35,6 +39,8 @@ const LEAST_KHZ_MS: f64 = 4.0;
 const STRAIGHT_MS: f64 = 4.0;
 const STRAIGHT_SHARE: f64 = 0.6;
 const TREMBLE_HZ: f64 = 3_000.0;
+/// Movement is read at every so many knots: what is closer trembles with noise.
+const MOVEMENT_KNOTS: usize = 3;
 /// A short ridge is one of an insect's many if so many doubtful ones lie so near
 /// to it in time, seconds, and frequency, hertz, and are no fainter than this ratio.
 const MANY: usize = 4;
@@ -123,6 +129,7 @@ fn purity(block: &Block, ridge: &Ridge, louder: &[Ridge]) -> f64 {
         .iter()
         .filter(|other| other.span().start < span.end && other.span().end > span.start)
         .collect();
+    let half = ridge.wide_hz / 2.0;
     let loud = ridge.envelope[top] * LOUD;
     let (mut on_course, mut around) = (0.0, 0.0);
     for knot in ridge.edges.core() {
@@ -137,13 +144,11 @@ fn purity(block: &Block, ridge: &Ridge, louder: &[Ridge]) -> f64 {
             .filter(|other| {
                 other
                     .hz_at(sample)
-                    .is_some_and(|theirs| (theirs - hz).abs() < WIDE_HZ)
+                    .is_some_and(|theirs| (theirs - hz).abs() < ridge.wide_hz)
             })
             .map(|other| f64::from(other.amplitude_at(sample)).powi(2))
             .sum();
-        let noise = block
-            .noise
-            .power((hz - WIDE_HZ / 2.0).max(0.0), hz + WIDE_HZ / 2.0);
+        let noise = block.noise.power((hz - half).max(0.0), hz + half);
         on_course += f64::from(amplitude).powi(2);
         around += f64::from(ridge.wide[knot]) - noise - explained;
     }
@@ -161,9 +166,16 @@ fn is_strike(block: &Block, ridge: &Ridge) -> bool {
     ms < SHORT_MS && (upwards || (high - low) * 1e-3 * ms < LEAST_KHZ_MS)
 }
 
-/// Whether a short ridge goes to and fro.
+/// Whether the loud part of a short ridge goes to and fro.
 fn is_wandering(block: &Block, ridge: &Ridge) -> bool {
-    let hz = &ridge.guide.hz[ridge.edges.core()];
+    let loud = ridge.amplitude() * LOUD;
+    let hz: Vec<f64> = ridge
+        .edges
+        .core()
+        .filter(|&knot| ridge.envelope[knot] >= loud)
+        .step_by(MOVEMENT_KNOTS)
+        .map(|knot| ridge.guide.hz[knot])
+        .collect();
     let (Some(start), Some(end)) = (hz.first(), hz.last()) else {
         return true;
     };
@@ -187,7 +199,13 @@ fn is_one_of_many(block: &Block, ridge: &Ridge, doubtful: &[Ridge]) -> bool {
     duration_ms(block, ridge) < STRAIGHT_MS && near.count() >= MANY
 }
 
-/// Removes what only shows once sequences are known: lone clicks.
+/// Removes what only shows once sequences are known: lone clicks and tones.
 pub(super) fn reconsider(pulses: &mut Vec<Pulse>) {
-    pulses.retain(|pulse| pulse.sequence.is_some() || pulse.duration_ms >= ALONE_MS);
+    pulses.retain(|pulse| pulse.sequence.is_some() || !is_doubtful_alone(pulse));
+}
+
+fn is_doubtful_alone(pulse: &Pulse) -> bool {
+    pulse.duration_ms < ALONE_MS
+        || (pulse.duration_ms < STRAIGHT_MS && pulse.snr_db < ALONE_SNR_DB)
+        || (pulse.shape == Shape::Cf && pulse.snr_db < ALONE_CF_SNR_DB)
 }

@@ -47,8 +47,6 @@ pub(super) struct Position {
 /// The course of a call's fundamental with the amplitude of all that counts.
 struct Course {
     guide: Guide,
-    envelope: Vec<f32>,
-    noise: f32,
     edges: Edges,
     /// The multiples of the guide that count.
     multiples: Vec<u32>,
@@ -78,7 +76,7 @@ pub(super) fn finish(
         .fold((f32::MAX, f32::MIN), |(l, h), &k| (l.min(k), h.max(k)));
     let own = f64::from(low) * 1e3..f64::from(high) * 1e3;
     let peak_khz = peak_khz(block, &course, span.clone(), own.clone(), tools)?;
-    let amplitude = amplitude(&course);
+    let amplitude = f64::from(course.edges.amplitude);
     let widened = ((NARROWEST_HZ - (own.end - own.start)) / 2.0).max(0.0);
     let in_band = block.noise.power(own.start - widened, own.end + widened);
     let flat = flattest(&contour.khz, contour.step_s * 1e3);
@@ -113,13 +111,6 @@ pub(super) fn finish(
         harmonics: harmonics(block, &course, tools),
         contour,
     })
-}
-
-/// The largest amplitude, less what the noise in the channel adds to it.
-fn amplitude(course: &Course) -> f64 {
-    let seen = f64::from(course.envelope[course.edges.top]).powi(2);
-    let noise = f64::from(course.noise).powi(2);
-    (seen - noise).max(seen / 4.0).sqrt()
 }
 
 /// The frequency of most energy, kHz, of what the channels along the counted
@@ -185,8 +176,6 @@ fn course(block: &Block, call: &Call, tools: &mut Tools) -> Option<Course> {
             .for_each(|hz| *hz /= f64::from(*multiple));
         return Some(Course {
             guide,
-            envelope: ridge.envelope.clone(),
-            noise: ridge.noise,
             edges: ridge.edges,
             multiples: vec![*multiple],
         });
@@ -213,8 +202,6 @@ fn course(block: &Block, call: &Call, tools: &mut Tools) -> Option<Course> {
     let edges = edges(&envelope, near, noise, knot_s, block.settings)?;
     Some(Course {
         guide,
-        envelope,
-        noise,
         edges,
         multiples: counted.iter().map(|(multiple, _)| *multiple).collect(),
     })

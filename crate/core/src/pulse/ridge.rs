@@ -26,8 +26,10 @@ const QUIET_KERNELS_S: [f64; 3] = [0.4e-3, 0.75e-3, 0.75e-3];
 const QUIET: f32 = 63.0;
 const LEVEL_S: f64 = 5e-3;
 const LEVEL_KHZ_PER_MS: f64 = 1.0;
-/// Bandwidth of the channel that shows what lies around the course, hertz.
-pub(super) const WIDE_HZ: f64 = 50_000.0;
+/// Widest channel that shows what lies around the course, hertz. Around low
+/// frequencies it is narrower, so that it does not reach to the negative ones.
+const WIDEST_HZ: f64 = 50_000.0;
+const WIDE_SHARE: f64 = 1.5;
 /// Half of the smoothing of a contour: this share of the pulse, within bounds, seconds.
 const SMOOTHING_SHARE: f64 = 0.08;
 const SMOOTHING_S: Range<f64> = 0.15e-3..1.0e-3;
@@ -56,15 +58,16 @@ pub(super) struct Ridge {
     pub(super) envelope: Vec<f32>,
     /// Noise amplitude (root of the mean power) in the channel.
     pub(super) noise: f32,
-    /// Power around the course at each knot, [`WIDE_HZ`] wide.
+    /// Power around the course at each knot, in a channel of `wide_hz`.
     pub(super) wide: Vec<f32>,
+    pub(super) wide_hz: f64,
     pub(super) edges: Edges,
 }
 
 impl Ridge {
     /// The largest amplitude, full scale 1.
     pub(super) fn amplitude(&self) -> f32 {
-        self.envelope[self.edges.top]
+        self.edges.amplitude
     }
 
     /// Sample (fractional, of the block) of a fractional knot.
@@ -105,17 +108,19 @@ impl Ridge {
             let (_, _, edges) = shape_of(block, &guide, &values, &kernel, &near)?;
             correct(&mut guide, &values, &edges, knot_s, block.nyquist_hz());
         }
-        let kernel = last;
-        let values = follower.follow(block.samples, block.rate_hz, &guide, 1.0, &kernel);
-        let (envelope, noise, edges) = shape_of(block, &guide, &values, &kernel, &near)?;
-        let wide_kernel = Kernel::new(1.5 / WIDE_HZ, block.rate_hz);
-        let wide = follower.power_around(&guide, &kernel, &wide_kernel);
+        let values = follower.follow(block.samples, block.rate_hz, &guide, 1.0, &last);
+        let (envelope, noise, edges) = shape_of(block, &guide, &values, &last, &near)?;
+        let wide_hz = (WIDE_SHARE * guide.hz[edges.top]).clamp(2.0 * last.bandwidth_hz, WIDEST_HZ);
+        // A raised cosine of a length lets through one and a half over it.
+        let wide_kernel = Kernel::new(1.5 / wide_hz, block.rate_hz);
+        let wide = follower.power_around(&guide, &last, &wide_kernel);
         correct(&mut guide, &values, &edges, knot_s, block.nyquist_hz());
         Some(Self {
             guide,
             envelope,
             noise,
             wide,
+            wide_hz,
             edges,
         })
     }
