@@ -34,6 +34,15 @@ const SHORT_MS: f64 = 2.0;
 /// ... and over so many kilohertz, the more the shorter: their product with the
 /// duration is at least this. A strike that rings at a resonance stays below.
 const LEAST_KHZ_MS: f64 = 4.0;
+/// A short pulse, ms, that is faint, dB, is drawn by chance into a rasp as often as
+/// called by a bat. A bat repeats itself: so many others, so near in time,
+/// seconds, are like it in frequency, as a share, and in duration, as a ratio.
+const FAINT_MS: f64 = 3.0;
+const FAINT_SNR_DB: f64 = 15.0;
+const LEAST_KIN: usize = 2;
+const KIN_S: f64 = 1.0;
+const KIN_KHZ_SHARE: f64 = 0.15;
+const KIN_DURATION_RATIO: f64 = 1.7;
 /// A strike's sweep is all in its faint ends; that of a call also in its loud
 /// part, hertz.
 const LEAST_LOUD_HZ: f64 = 1_500.0;
@@ -223,9 +232,34 @@ pub(super) fn is_too_low(block: &Block, call: &Call) -> bool {
     top < block.settings.lowest_khz * 1e3
 }
 
-/// Removes what only shows once sequences are known: lone clicks and tones.
+/// Removes what only shows once sequences are known: lone clicks and tones, and
+/// faint short pulses that no other resembles. Expects order of time.
 pub(super) fn reconsider(pulses: &mut Vec<Pulse>) {
-    pulses.retain(|pulse| pulse.sequence.is_some() || !is_doubtful_alone(pulse));
+    let doubtful: Vec<bool> = (0..pulses.len())
+        .map(|at| {
+            let pulse = &pulses[at];
+            let alone = pulse.sequence.is_none() && is_doubtful_alone(pulse);
+            let faint = pulse.duration_ms < FAINT_MS && pulse.snr_db < FAINT_SNR_DB;
+            alone || (faint && kin(pulses, at) < LEAST_KIN)
+        })
+        .collect();
+    let mut doubtful = doubtful.into_iter();
+    pulses.retain(|_| !doubtful.next().unwrap_or(false));
+}
+
+/// How many pulses around one resemble it.
+fn kin(pulses: &[Pulse], at: usize) -> usize {
+    let pulse = &pulses[at];
+    let near = |a: f64, b: f64| (a - b).abs() < KIN_KHZ_SHARE * b;
+    let resembles = |other: &&Pulse| {
+        near(other.low_khz, pulse.low_khz)
+            && near(other.high_khz, pulse.high_khz)
+            && (other.duration_ms / pulse.duration_ms).ln().abs() < KIN_DURATION_RATIO.ln()
+    };
+    let close = |other: &&Pulse| (other.start_s - pulse.start_s).abs() < KIN_S;
+    let before = pulses[..at].iter().rev().take_while(close);
+    let after = pulses[at + 1..].iter().take_while(close);
+    before.chain(after).filter(resembles).count()
 }
 
 fn is_doubtful_alone(pulse: &Pulse) -> bool {
