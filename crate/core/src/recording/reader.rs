@@ -7,7 +7,7 @@ use super::expansion::{self, FACTORS};
 use super::facts::{Facts, Notice};
 use super::format::{self, Format};
 use super::metadata::Metadata;
-use super::{ReadError, Source, chunks, container, samples};
+use super::{ReadError, Source, chunks, container, read, samples};
 
 /// Bytes that are read from the source at once: large enough that a browser's
 /// cost per slice does not show, small enough for a phone.
@@ -161,9 +161,7 @@ impl<S: Source> Recording<S> {
             let count = block_frames.min(end - at);
             let byte = self.start + at * frame_bytes;
             bytes.resize((count * frame_bytes) as usize, 0);
-            self.source
-                .read_at(byte, &mut bytes)
-                .map_err(|source| ReadError::Io { byte, source })?;
+            read(&self.source, byte, &mut bytes)?;
             samples::decode(&bytes, &self.format, channel, out);
             at += count;
         }
