@@ -1,2 +1,47 @@
-//! xtask
-fn main() {}
+//! The project's own commands: `cargo xtask page`, `cargo xtask test` and their smaller kin.
+
+mod fingerprint;
+mod licences;
+mod npm;
+mod packages;
+mod page;
+mod progress;
+mod test;
+mod toolchain;
+mod wasm;
+mod workspace;
+
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+/// Builds, serves, tests and measures Dusklens.
+#[derive(Parser)]
+#[command(name = "cargo xtask", bin_name = "cargo xtask")]
+struct Arguments {
+    #[command(subcommand)]
+    task: Task,
+}
+
+#[derive(Subcommand)]
+enum Task {
+    /// Build the page and serve it on this machine
+    Page(page::Options),
+    /// Check the licences of everything that is used
+    Licences,
+    /// Run every check and test
+    Test(test::Options),
+}
+
+fn main() -> ExitCode {
+    let result = match Arguments::parse().task {
+        Task::Page(options) => page::run(&options),
+        Task::Licences => licences::audit(),
+        Task::Test(options) => test::run(&options),
+    };
+    if let Err(error) = result {
+        eprintln!("{error:#}");
+        return ExitCode::FAILURE;
+    }
+    ExitCode::SUCCESS
+}
