@@ -13,6 +13,7 @@ mod layouts;
 mod lengths;
 mod metadata;
 mod properties;
+mod seeds;
 
 use super::{Facts, OpenOptions, ReadError, Recording};
 

@@ -6,7 +6,7 @@ use super::build::{PCM, Wav, bext, extensible, format, info, pcm16};
 use super::{channel, facts, open};
 
 /// Reads everything that can be read; only a panic is a failure.
-fn exercise(bytes: Vec<u8>) {
+pub(super) fn exercise(bytes: Vec<u8>) {
     let length = bytes.len() as u64;
     if let Ok(recording) = open(bytes) {
         let mut out = Vec::new();
