@@ -14,6 +14,7 @@ mod facts;
 mod format;
 mod guano;
 mod info;
+mod length;
 mod metadata;
 mod reader;
 mod samples;

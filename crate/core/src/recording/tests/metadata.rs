@@ -226,6 +226,8 @@ fn metadata_give_true_rates_and_times() {
         ),
         (384_000, "Samplerate: 384000", (1.0, Metadata, 384_000.0)),
         (384_000, "Samplerate: 192000", (1.0, Assumed, 384_000.0)),
+        (384_000, "TE: 10", (1.0, Assumed, 384_000.0)),
+        (384_000, "Samplerate: 3840000", (1.0, Assumed, 384_000.0)),
         (384_000, "Make: Alder Works", (1.0, Assumed, 384_000.0)),
     ] {
         let facts = guano(stored, lines);
@@ -244,6 +246,18 @@ fn a_rate_that_no_whole_factor_explains_is_applied_and_mentioned() {
         &facts,
         &["44100 Hz", "384000 Hz", "metadata were believed"]
     ));
+}
+
+#[test]
+fn what_would_make_an_impossible_rate_is_left_aside_and_mentioned() {
+    for (stored, lines, what) in [
+        (384_000, "TE: 10", "expansion of 10"),
+        (384_000, "Samplerate: 3840000", "3840000 Hz"),
+        (500_000, "TE: 10\nSamplerate: 500000", "expansion of 10"),
+    ] {
+        let facts = guano(stored, lines);
+        assert!(says(&facts, &[what, "not applied"]), "{:?}", facts.notices);
+    }
 }
 
 #[test]
