@@ -7,8 +7,15 @@ use std::ops::Range;
 /// How far a frequency may lie from a multiple, hertz and as a share of it.
 const MULTIPLE_HZ: f64 = 700.0;
 const MULTIPLE_SHARE: f64 = 0.015;
+/// How much farther it may lie where the weaker one is faint.
+const FAINT_LEEWAY: f64 = 2.0;
 /// Ridges nearer than this are the same ridge, hertz: half of a channel.
 const SAME_HZ: f64 = 2_500.0;
+/// A fragment that runs beside a call, so near, hertz, so much fainter (10 dB)
+/// and so much shorter is the ripple of its own onset.
+const BESIDE_HZ: f64 = 15_000.0;
+const FRAGMENT_RATIO: f32 = 0.32;
+const FRAGMENT_SHARE: f64 = 0.5;
 /// Highest multiple that is looked for.
 const HIGHEST_MULTIPLE: u32 = 5;
 /// Highest multiple that the distortion of an overload is looked for at.
@@ -157,8 +164,22 @@ fn relation(block: &Block, stronger: &Call, weaker: &Call, clipped: bool) -> Rel
     if most(&pairs, |(a, b)| (a - b).abs() < SAME_HZ) {
         return Relation::Spurious;
     }
+    let ratio = weaker.loudest().1.amplitude() / stronger.loudest().1.amplitude();
+    let fragment = ratio < FRAGMENT_RATIO
+        && b.end - b.start < FRAGMENT_SHARE * (a.end - a.start)
+        && most(&pairs, |(a, b)| (a - b).abs() < BESIDE_HZ);
+    if fragment {
+        return Relation::Spurious;
+    }
+    // The contour of what is much fainter is less sure.
+    let leeway = if ratio < FRAGMENT_RATIO {
+        FAINT_LEEWAY
+    } else {
+        1.0
+    };
     let near = |multiple: f64, from: f64, to: f64| {
-        (multiple * from - to).abs() < MULTIPLE_HZ * multiple.max(1.0) + MULTIPLE_SHARE * to
+        let allowed = MULTIPLE_HZ * multiple.max(1.0) + MULTIPLE_SHARE * to;
+        (multiple * from - to).abs() < allowed * leeway
     };
     for multiple in 2..=HIGHEST_MULTIPLE {
         if most(&pairs, |(a, b)| near(f64::from(multiple), a, b)) {
@@ -168,12 +189,10 @@ fn relation(block: &Block, stronger: &Call, weaker: &Call, clipped: bool) -> Rel
             return Relation::Below(multiple);
         }
     }
-    let quiet =
-        weaker.loudest().1.amplitude() < stronger.loudest().1.amplitude() * DISTORTION_RATIO;
     let folded = |multiple: u32, hz: f64| fold(f64::from(multiple) * hz, block.nyquist_hz());
     let distortion =
         |multiple: u32| most(&pairs, |(a, b)| (folded(multiple, a) - b).abs() < SAME_HZ);
-    if clipped && quiet && (2..=HIGHEST_DISTORTION).any(distortion) {
+    if clipped && ratio < DISTORTION_RATIO && (2..=HIGHEST_DISTORTION).any(distortion) {
         return Relation::Spurious;
     }
     Relation::Unrelated

@@ -1,5 +1,6 @@
 //! Telling an echo from a call: the same sweep again, a little later and fainter.
 
+use super::Pulse;
 use super::call::Call;
 use super::ridge::{Block, Ridge};
 
@@ -13,8 +14,58 @@ const LATER_RATIO: f32 = 0.32;
 /// Largest difference of the two contours, laid over one another, hertz.
 const SAME_HZ: f64 = 2_500.0;
 
-/// Removes the calls that are echoes of another.
-pub(super) fn remove(block: &Block, calls: &mut Vec<Call>) {
+/// Longest delay of an echo by a far wall or the ground, seconds (8 m of detour);
+/// it is at least so much fainter, dB, and its frequency so near, as a share.
+const FAR_DELAY_S: f64 = 45e-3;
+const FAR_DB: f64 = 4.0;
+const FAR_KHZ_SHARE: f64 = 0.1;
+/// Another animal's pulses also follow, but not always after the same time: half
+/// of the pulses around, seconds, and so many must have a follower with the same
+/// delay within half a millisecond.
+const AROUND_S: f64 = 1.0;
+const SAME_DELAY_S: f64 = 0.5e-3;
+const LEAST_PAIRS: usize = 3;
+
+/// Removes pulses that follow others faintly and always with the same delay.
+/// Expects them in order of time.
+pub(super) fn remove_far(pulses: &mut Vec<Pulse>) {
+    // Pairs of a pulse and a fainter one that follows: index of both, delay.
+    let mut pairs: Vec<(usize, usize, f64)> = Vec::new();
+    for (at, pulse) in pulses.iter().enumerate() {
+        let later = pulses.iter().enumerate().skip(at + 1);
+        for (follower, next) in later.take_while(|(_, p)| p.start_s < pulse.end_s + FAR_DELAY_S) {
+            if is_like_echo(pulse, next) {
+                // Ends are surer than starts: an echo loses its high frequencies.
+                pairs.push((at, follower, next.end_s - pulse.end_s));
+            }
+        }
+    }
+    let mut echo = vec![false; pulses.len()];
+    for &(at, follower, delay) in &pairs {
+        let near = |start_s: f64| (start_s - pulses[at].start_s).abs() < AROUND_S;
+        let around = pairs
+            .iter()
+            .filter(|(other, ..)| near(pulses[*other].start_s));
+        let (mut all, mut same) = (0, 0);
+        for (.., theirs) in around {
+            all += 1;
+            same += usize::from((theirs - delay).abs() < SAME_DELAY_S);
+        }
+        echo[follower] |= same >= LEAST_PAIRS && same * 3 >= all;
+    }
+    let mut echo = echo.into_iter();
+    pulses.retain(|_| !echo.next().unwrap_or(false));
+}
+
+fn is_like_echo(pulse: &Pulse, later: &Pulse) -> bool {
+    let fainter = later.level_db < pulse.level_db - FAR_DB;
+    let apart = (later.low_khz - pulse.low_khz).abs();
+    let inside = later.high_khz < pulse.high_khz * (1.0 + FAR_KHZ_SHARE);
+    fainter && inside && apart < FAR_KHZ_SHARE * pulse.low_khz
+}
+
+/// Removes the calls that are echoes of another, close after it.
+pub(super) fn remove_near(block: &Block, calls: &mut Vec<Call>) {
     let echo: Vec<bool> = calls
         .iter()
         .map(|call| calls.iter().any(|other| is_echo(block, other, call)))

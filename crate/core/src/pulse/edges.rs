@@ -10,13 +10,18 @@ const DIP_DB: f64 = 9.0;
 /// ... and rises again by so much: what follows is an echo or another call.
 const RISE_DB: f64 = 5.0;
 
+/// Share of the pulse that its largest amplitude is averaged over.
+const TOP_SHARE: f64 = 0.1;
+
 /// Where a pulse begins and ends, in fractional knots of its guide.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Edges {
     pub(super) start: f64,
     pub(super) end: f64,
-    /// The knot of the largest amplitude.
+    /// The knot of the largest amplitude, and that amplitude, full scale 1, with
+    /// the noise in the channel taken off.
     pub(super) top: usize,
+    pub(super) amplitude: f32,
     /// How far below the maximum the edges were taken, dB.
     pub(super) below_db: f64,
     /// An edge lies in a dip beyond which the sound rises again.
@@ -39,36 +44,57 @@ pub(super) fn edges(
     knot_s: f64,
     settings: &Settings,
 ) -> Option<Edges> {
-    let top = near
-        .clone()
-        .max_by(|&a, &b| envelope[a].total_cmp(&envelope[b]))?;
-    let decibels: Vec<f64> = envelope
-        .iter()
-        .map(|&a| 20.0 * f64::from(a.max(1e-12)).log10())
-        .collect();
-    let noise_db = 20.0 * f64::from(noise.max(1e-12)).log10();
-    let threshold = (decibels[top] - settings.edge_db).max(noise_db + settings.edge_above_noise_db);
-    if threshold >= decibels[top] - 1.0 {
+    let power: Vec<f32> = envelope.iter().map(|a| a * a).collect();
+    let rough = edges_from(&power, near.clone(), noise, knot_s, settings, 0)?;
+    // Noise rides on the envelope, and the highest of many values is too high:
+    // a mean over a part of the pulse, now that its length is known, is not.
+    let reach = ((rough.end - rough.start) * TOP_SHARE / 2.0) as usize;
+    edges_from(&power, near, noise, knot_s, settings, reach)
+}
+
+fn edges_from(
+    power: &[f32],
+    near: Range<usize>,
+    noise: f32,
+    knot_s: f64,
+    settings: &Settings,
+    reach: usize,
+) -> Option<Edges> {
+    let mean = |knot: usize| {
+        let around = &power[knot.saturating_sub(reach)..(knot + reach + 1).min(power.len())];
+        around.iter().sum::<f32>() / around.len() as f32
+    };
+    let top = near.max_by(|&a, &b| mean(a).total_cmp(&mean(b)))?;
+    let amplitude = (mean(top) - noise * noise).max(mean(top) / 4.0).sqrt();
+    let top_db = decibels(amplitude);
+    let threshold = (top_db - settings.edge_db).max(decibels(noise) + settings.edge_above_noise_db);
+    if threshold >= top_db - 1.0 {
         return None;
     }
     let hole = (HOLE_S / knot_s).round() as usize;
-    let back: Vec<f64> = decibels[..=top].iter().rev().copied().collect();
-    let (before, dip_before) = fall(&back, threshold, hole);
-    let (after, dip_after) = fall(&decibels[top..], threshold, hole);
+    let level = |knot: usize| decibels(power[knot].sqrt());
+    let back: Vec<f64> = (0..=top).rev().map(level).collect();
+    let on: Vec<f64> = (top..power.len()).map(level).collect();
+    let (before, dip_before) = fall(&back, top_db, threshold, hole);
+    let (after, dip_after) = fall(&on, top_db, threshold, hole);
     Some(Edges {
         start: top as f64 - before,
         end: top as f64 + after,
         top,
-        below_db: decibels[top] - threshold,
+        amplitude,
+        below_db: top_db - threshold,
         in_dip: dip_before || dip_after,
     })
 }
 
+fn decibels(amplitude: f32) -> f64 {
+    20.0 * f64::from(amplitude.max(1e-12)).log10()
+}
+
 /// How far (in fractional knots) the level stays above the threshold, going
 /// away from its maximum at the first value; and whether a dip ended it.
-fn fall(decibels: &[f64], threshold: f64, hole: usize) -> (f64, bool) {
-    let top = decibels[0];
-    let mut lowest = (0, top);
+fn fall(decibels: &[f64], top: f64, threshold: f64, hole: usize) -> (f64, bool) {
+    let mut lowest = (0, decibels[0]);
     let mut knot = 1;
     while knot < decibels.len() {
         let level = decibels[knot];

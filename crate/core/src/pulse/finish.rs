@@ -2,7 +2,7 @@
 
 use super::call::Call;
 use super::edges::{Edges, edges};
-use super::follow::{Follower, Guide, Kernel};
+use super::follow::{Follower, Guide, Kernel, put_back};
 use super::peak::{PulseSpectrum, peak_hz};
 use super::ridge::{Block, Ridge};
 use super::shape::{flattest, shape};
@@ -13,6 +13,9 @@ use std::ops::Range;
 const KERNEL_S: f64 = 0.25e-3;
 /// The power spectrum is searched for its peak a little beyond the contour's band, hertz.
 const BEYOND_HZ: f64 = 1_500.0;
+/// How far beyond its edges a pulse is faded out, as a share of it, and at most, seconds.
+const FADE_SHARE: f64 = 0.1;
+const LONGEST_FADE_S: f64 = 0.3e-3;
 /// Narrowest band that noise is compared in, hertz: that of a constant
 /// frequency would else hold none.
 const NARROWEST_HZ: f64 = 2_000.0;
@@ -44,8 +47,9 @@ pub(super) struct Position {
 /// The course of a call's fundamental with the amplitude of all that counts.
 struct Course {
     guide: Guide,
-    envelope: Vec<f32>,
     edges: Edges,
+    /// The multiples of the guide that count.
+    multiples: Vec<u32>,
 }
 
 /// Measures a call; none where nothing of a pulse's length is left.
@@ -71,14 +75,8 @@ pub(super) fn finish(
         .iter()
         .fold((f32::MAX, f32::MIN), |(l, h), &k| (l.min(k), h.max(k)));
     let own = f64::from(low) * 1e3..f64::from(high) * 1e3;
-    let bands: Vec<Range<f64>> = call
-        .members
-        .iter()
-        .map(|&(multiple, _)| f64::from(multiple))
-        .map(|m| own.start * m - BEYOND_HZ..own.end * m + BEYOND_HZ)
-        .collect();
-    let peak_khz = peak_hz(&mut tools.spectrum, block, span.clone(), &bands)? * 1e-3;
-    let amplitude = f64::from(course.envelope[course.edges.top]);
+    let peak_khz = peak_khz(block, &course, span.clone(), own.clone(), tools)?;
+    let amplitude = f64::from(course.edges.amplitude);
     let widened = ((NARROWEST_HZ - (own.end - own.start)) / 2.0).max(0.0);
     let in_band = block.noise.power(own.start - widened, own.end + widened);
     let flat = flattest(&contour.khz, contour.step_s * 1e3);
@@ -115,6 +113,42 @@ pub(super) fn finish(
     })
 }
 
+/// The frequency of most energy, kHz, of what the channels along the counted
+/// multiples let through: that holds the pulse and far less noise than the
+/// whole band that it sweeps over.
+fn peak_khz(
+    block: &Block,
+    course: &Course,
+    span: Range<f64>,
+    own: Range<f64>,
+    tools: &mut Tools,
+) -> Option<f64> {
+    let guide = &course.guide;
+    let kernel = Kernel::new(KERNEL_S, block.rate_hz);
+    let mut sound = vec![0.0; (guide.hz.len() - 1) * guide.hop + 1];
+    let mut bands = Vec::with_capacity(course.multiples.len());
+    for &multiple in &course.multiples {
+        let m = f64::from(multiple);
+        let values = tools
+            .follower
+            .follow(block.samples, block.rate_hz, guide, m, &kernel);
+        put_back(&values, block.rate_hz, guide, m, &mut sound);
+        bands.push(own.start * m - BEYOND_HZ..own.end * m + BEYOND_HZ);
+    }
+    let first = guide.first as f64;
+    let fade = (FADE_SHARE * (span.end - span.start)).min(LONGEST_FADE_S * block.rate_hz);
+    let span = span.start - first..span.end - first;
+    peak_hz(
+        &mut tools.spectrum,
+        &sound,
+        block.rate_hz,
+        span,
+        fade,
+        &bands,
+    )
+    .map(|hz| hz * 1e-3)
+}
+
 fn first(khz: &[f32]) -> f64 {
     khz.first().map_or(0.0, |&k| f64::from(k))
 }
@@ -142,8 +176,8 @@ fn course(block: &Block, call: &Call, tools: &mut Tools) -> Option<Course> {
             .for_each(|hz| *hz /= f64::from(*multiple));
         return Some(Course {
             guide,
-            envelope: ridge.envelope.clone(),
             edges: ridge.edges,
+            multiples: vec![*multiple],
         });
     }
     let guide = joint_guide(&counted);
@@ -168,8 +202,8 @@ fn course(block: &Block, call: &Call, tools: &mut Tools) -> Option<Course> {
     let edges = edges(&envelope, near, noise, knot_s, block.settings)?;
     Some(Course {
         guide,
-        envelope,
         edges,
+        multiples: counted.iter().map(|(multiple, _)| *multiple).collect(),
     })
 }
 

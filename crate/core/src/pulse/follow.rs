@@ -142,41 +142,71 @@ impl Follower {
         multiple: f64,
         half: usize,
     ) {
-        let total = (guide.hz.len() - 1) * guide.hop + 2 * half + 1;
         self.turned.clear();
+        let total = (guide.hz.len() - 1) * guide.hop + 2 * half + 1;
         self.turned.reserve(total);
-        let sample = |n: usize| -> f32 {
+        turning(guide, -multiple / rate_hz, half, total, |n, phasor| {
             // Outside of the block there is silence.
-            (guide.first + n)
+            let sample = (guide.first + n)
                 .checked_sub(half)
                 .and_then(|at| samples.get(at))
                 .copied()
-                .unwrap_or(0.0)
-        };
-        let turns_per_hertz = -TAU * multiple / rate_hz;
-        let mut phase = 0.0f64;
-        let mut done = 0;
-        while done < total {
-            // A stretch of straight line up to the next knot, with the phasor set
-            // anew from the exact phase at its start so that rounding cannot add up.
-            let beyond_knot = (done + half * (guide.hop - 1)) % guide.hop;
-            let length = (guide.hop - beyond_knot).min(total - done);
-            let place = |n: usize| (n as f64 - half as f64) / guide.hop as f64;
-            let begin = guide.at(place(done)) * turns_per_hertz;
-            let end = guide.at(place(done + length)) * turns_per_hertz;
-            let bend = (end - begin) / length as f64;
-            let mut phasor = unit(phase);
-            let mut step = unit(begin + bend / 2.0);
-            let step_step = unit(bend);
-            for n in done..done + length {
-                self.turned.push(phasor * sample(n));
-                phasor *= step;
-                step *= step_step;
-            }
-            let n = length as f64;
-            phase = (phase + begin * n + bend * n * n / 2.0) % TAU;
-            done += length;
+                .unwrap_or(0.0);
+            self.turned.push(phasor * sample);
+        });
+    }
+}
+
+/// The sound that a channel let through, put back to its frequency: added to
+/// `out`, whose first sample lies on the guide's first knot.
+pub(super) fn put_back(
+    values: &[Complex32],
+    rate_hz: f64,
+    guide: &Guide,
+    multiple: f64,
+    out: &mut [f32],
+) {
+    let last = values.len() - 1;
+    turning(guide, multiple / rate_hz, 0, out.len(), |n, phasor| {
+        let knot = (n / guide.hop).min(last);
+        let share = (n % guide.hop) as f32 / guide.hop as f32;
+        let value = values[knot] + (values[(knot + 1).min(last)] - values[knot]) * share;
+        out[n] += (value * phasor).re;
+    });
+}
+
+/// Hands out, sample by sample, the phasor that turns with the guide, so many
+/// turns per sample for each hertz, from `half` samples before the first knot.
+fn turning(
+    guide: &Guide,
+    turns_per_hertz: f64,
+    half: usize,
+    total: usize,
+    mut each: impl FnMut(usize, Complex32),
+) {
+    let radians_per_hertz = TAU * turns_per_hertz;
+    let mut phase = 0.0f64;
+    let mut done = 0;
+    while done < total {
+        // A stretch of straight line up to the next knot, with the phasor set
+        // anew from the exact phase at its start so that rounding cannot add up.
+        let beyond_knot = (done + half * (guide.hop - 1)) % guide.hop;
+        let length = (guide.hop - beyond_knot).min(total - done);
+        let place = |n: usize| (n as f64 - half as f64) / guide.hop as f64;
+        let begin = guide.at(place(done)) * radians_per_hertz;
+        let end = guide.at(place(done + length)) * radians_per_hertz;
+        let bend = (end - begin) / length as f64;
+        let mut phasor = unit(phase);
+        let mut step = unit(begin + bend / 2.0);
+        let step_step = unit(bend);
+        for n in done..done + length {
+            each(n, phasor);
+            phasor *= step;
+            step *= step_step;
         }
+        let n = length as f64;
+        phase = (phase + begin * n + bend * n * n / 2.0) % TAU;
+        done += length;
     }
 }
 
@@ -286,6 +316,20 @@ mod tests {
             let truth = 90_000.0 - 2e7 * at as f64 * knot_s;
             let error = guide.hz[at] + off - truth;
             assert!(error.abs() < 60.0, "knot {at}: {error} Hz");
+        }
+    }
+
+    #[test]
+    fn what_is_put_back_is_what_was_there() {
+        let samples = sweep(90_000.0, -2e7, 1152, 0.3);
+        let guide = guide(90_000.0, -2e7, 1152);
+        let kernel = Kernel::new(0.25e-3, RATE_HZ);
+        let values = Follower::default().follow(&samples, RATE_HZ, &guide, 1.0, &kernel);
+        let mut back = vec![0.0; 1152];
+        put_back(&values, RATE_HZ, &guide, 1.0, &mut back);
+        // The guide's own phase begins at 0 and the channel's turning makes up for it.
+        for n in 100..1000 {
+            assert!((back[n] - samples[n]).abs() < 0.01, "{n}");
         }
     }
 

@@ -129,7 +129,9 @@ impl Measurer {
         sequence::group(&mut self.pulses, self.settings.sequence_gap_s);
         if last {
             // Only now are all sequences whole.
-            doubt::remove_trains(&mut self.pulses);
+            echo::remove_far(&mut self.pulses);
+            sequence::group(&mut self.pulses, self.settings.sequence_gap_s);
+            doubt::reconsider(&mut self.pulses);
             sequence::group(&mut self.pulses, self.settings.sequence_gap_s);
         }
     }
@@ -150,7 +152,7 @@ impl Measurer {
             .filter_map(|trace| Ridge::refine(&block, trace, &mut self.tools.follower))
             .collect();
         let mut calls: Vec<Call> = assemble(&block, doubt::sift(&block, ridges), overloaded);
-        echo::remove(&block, &mut calls);
+        echo::remove_near(&block, &mut calls);
         calls
             .iter()
             .filter_map(|call| finish(&block, call, position, &mut self.tools, overloaded))

@@ -15,14 +15,21 @@ const MARGIN_S: f64 = 4e-3;
 const EXTRAPOLATED_S: f64 = 0.6e-3;
 /// The stretch that this slope is read from, seconds.
 const SLOPE_S: f64 = 0.35e-3;
-/// Kernels of the passes that catch the course, seconds: a wide channel first,
-/// for a guide that is 6 kHz off, then a narrow one.
-const CATCHING_S: [f64; 2] = [0.16e-3, 0.25e-3];
-/// The kernel that is measured with, seconds: it lets 6 kHz through and blurs
-/// edges by less than a tenth of a millisecond.
-const KERNEL_S: f64 = 0.25e-3;
-/// Bandwidth of the channel that shows what lies around the course, hertz.
-pub(super) const WIDE_HZ: f64 = 50_000.0;
+/// Kernels of the passes, seconds: a wide channel first, for a guide that is
+/// 6 kHz off, then narrow ones. The last is measured with: it lets 6 kHz
+/// through and blurs edges by less than a tenth of a millisecond.
+const KERNELS_S: [f64; 3] = [0.16e-3, 0.25e-3, 0.25e-3];
+/// Kernels for quiet level calls, which a channel of 2 kHz lifts out of the noise.
+const QUIET_KERNELS_S: [f64; 3] = [0.4e-3, 0.75e-3, 0.75e-3];
+/// A trace is quiet below this power over the noise (18 dB), and level if it
+/// lasts, seconds, and its slope stays low, kHz/ms.
+const QUIET: f32 = 63.0;
+const LEVEL_S: f64 = 5e-3;
+const LEVEL_KHZ_PER_MS: f64 = 1.0;
+/// Widest channel that shows what lies around the course, hertz. Around low
+/// frequencies it is narrower, so that it does not reach to the negative ones.
+const WIDEST_HZ: f64 = 50_000.0;
+const WIDE_SHARE: f64 = 1.5;
 /// Half of the smoothing of a contour: this share of the pulse, within bounds, seconds.
 const SMOOTHING_SHARE: f64 = 0.08;
 const SMOOTHING_S: Range<f64> = 0.15e-3..1.0e-3;
@@ -51,15 +58,16 @@ pub(super) struct Ridge {
     pub(super) envelope: Vec<f32>,
     /// Noise amplitude (root of the mean power) in the channel.
     pub(super) noise: f32,
-    /// Power around the course at each knot, [`WIDE_HZ`] wide.
+    /// Power around the course at each knot, in a channel of `wide_hz`.
     pub(super) wide: Vec<f32>,
+    pub(super) wide_hz: f64,
     pub(super) edges: Edges,
 }
 
 impl Ridge {
     /// The largest amplitude, full scale 1.
     pub(super) fn amplitude(&self) -> f32 {
-        self.envelope[self.edges.top]
+        self.edges.amplitude
     }
 
     /// Sample (fractional, of the block) of a fractional knot.
@@ -93,25 +101,45 @@ impl Ridge {
         let span = trace.span();
         let near = guide.knot((span.start - 0.3e-3) * block.rate_hz)
             ..guide.knot((span.end + 0.3e-3) * block.rate_hz) + 1;
-        for length_s in CATCHING_S {
-            let kernel = Kernel::new(length_s, block.rate_hz);
+        let [catching, closer, last] =
+            kernels_for(trace).map(|length_s| Kernel::new(length_s, block.rate_hz));
+        for kernel in [catching, closer] {
             let values = follower.follow(block.samples, block.rate_hz, &guide, 1.0, &kernel);
             let (_, _, edges) = shape_of(block, &guide, &values, &kernel, &near)?;
             correct(&mut guide, &values, &edges, knot_s, block.nyquist_hz());
         }
-        let kernel = Kernel::new(KERNEL_S, block.rate_hz);
-        let values = follower.follow(block.samples, block.rate_hz, &guide, 1.0, &kernel);
-        let (envelope, noise, edges) = shape_of(block, &guide, &values, &kernel, &near)?;
-        let wide_kernel = Kernel::new(1.5 / WIDE_HZ, block.rate_hz);
-        let wide = follower.power_around(&guide, &kernel, &wide_kernel);
+        let values = follower.follow(block.samples, block.rate_hz, &guide, 1.0, &last);
+        let (envelope, noise, edges) = shape_of(block, &guide, &values, &last, &near)?;
+        let wide_hz = (WIDE_SHARE * guide.hz[edges.top]).clamp(2.0 * last.bandwidth_hz, WIDEST_HZ);
+        // A raised cosine of a length lets through one and a half over it.
+        let wide_kernel = Kernel::new(1.5 / wide_hz, block.rate_hz);
+        let wide = follower.power_around(&guide, &last, &wide_kernel);
         correct(&mut guide, &values, &edges, knot_s, block.nyquist_hz());
         Some(Self {
             guide,
             envelope,
             noise,
             wide,
+            wide_hz,
             edges,
         })
+    }
+}
+
+/// The kernels of the passes that suit a trace, seconds.
+fn kernels_for(trace: &Trace) -> [f64; 3] {
+    let span = trace.span();
+    let loudest = trace.peaks.iter().fold(0f32, |a, p| a.max(p.over_noise));
+    let travelled: f64 = smooth_peaks(trace)
+        .windows(2)
+        .map(|pair| (pair[1].1 - pair[0].1).abs())
+        .sum();
+    let length_s = span.end - span.start;
+    let is_level = length_s > LEVEL_S && travelled < LEVEL_KHZ_PER_MS * 1e6 * length_s;
+    if loudest < QUIET && is_level {
+        QUIET_KERNELS_S
+    } else {
+        KERNELS_S
     }
 }
 

@@ -15,13 +15,13 @@ pub struct Settings {
     /// are near 212 kHz (second-hand, Fenton & Bell 1981).
     pub highest_khz: f64,
     /// How far a spectral peak must stand above the mean noise of its bin to
-    /// become part of a trace, dB. Default 8: about one noise peak in three
-    /// frames passes, few enough that chance rarely lines them up.
+    /// become part of a trace, dB. Default 7: about one noise peak a frame
+    /// passes, few enough that chance rarely lines them up.
     pub trace_db: f64,
-    /// How far a trace's best peak must stand above the noise, dB. Default 13.
+    /// How far a trace's best peak must stand above the noise, dB. Default 11.
     pub seed_db: f64,
     /// What all peaks of a trace must stand above `trace_db` together, dB times
-    /// frames. Default 25: hiss reaches it less than once an hour.
+    /// frames. Default 30: hiss reaches it less than once an hour.
     pub evidence_db: f64,
     /// How far below the pulse's maximum its edges are taken, dB. Default 20,
     /// common practice.
@@ -44,9 +44,9 @@ impl Default for Settings {
         Self {
             lowest_khz: 8.0,
             highest_khz: 220.0,
-            trace_db: 8.0,
-            seed_db: 13.0,
-            evidence_db: 25.0,
+            trace_db: 7.0,
+            seed_db: 11.0,
+            evidence_db: 30.0,
             edge_db: 20.0,
             edge_above_noise_db: 6.0,
             shortest_ms: 0.3,

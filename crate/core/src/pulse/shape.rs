@@ -6,10 +6,14 @@ use super::Shape;
 const STRETCH_SHARE: f64 = 0.2;
 const STRETCH_MS: f64 = 0.4;
 /// Steepest slope that still counts as quasi-constant, kHz/ms: common practice
-/// puts the border between 1 and 2.
+/// puts the border between 1 and 2. For low calls it is this share of their
+/// frequency per millisecond: 15 to 9 kHz in 4 ms is a sweep.
 const QCF_KHZ_PER_MS: f64 = 1.5;
-/// A stretch that stays within this is constant in frequency, kHz, if it lasts ...
+const QCF_SHARE_PER_MS: f64 = 0.035;
+/// A stretch of which nine tenths stay within this is constant in frequency,
+/// kHz, if it lasts ...
 const CF_KHZ: f64 = 0.8;
+const CF_SHARE: f64 = 0.9;
 /// ... at least this long, ms.
 const CF_MS: f64 = 6.0;
 /// A sweep before or after a flat part counts from this excursion on, kHz.
@@ -76,7 +80,7 @@ pub(super) fn shape(khz: &[f32], step_ms: f64) -> Shape {
             .fold((f32::MAX, f32::MIN), |(l, h), &k| (l.min(k), h.max(k)));
         f64::from(high - low)
     };
-    let constant = excursion(&khz[flat.0..=flat.1]) <= CF_KHZ && flat_ms >= CF_MS;
+    let constant = narrowest(&khz[flat.0..=flat.1]) <= CF_KHZ && flat_ms >= CF_MS;
     let before = excursion(&khz[..=flat.0]) >= SWEEP_KHZ;
     let after = excursion(&khz[flat.1..]) >= SWEEP_KHZ;
     match (before, constant, after) {
@@ -91,6 +95,17 @@ pub(super) fn shape(khz: &[f32], step_ms: f64) -> Shape {
     }
 }
 
+/// Width of the narrowest band that holds nine tenths of the values, kHz.
+fn narrowest(khz: &[f32]) -> f64 {
+    let mut sorted = khz.to_vec();
+    sorted.sort_unstable_by(f32::total_cmp);
+    let held = ((sorted.len() as f64 * CF_SHARE).ceil() as usize).max(1);
+    sorted
+        .windows(held)
+        .map(|band| f64::from(band[held - 1] - band[0]))
+        .fold(f64::INFINITY, f64::min)
+}
+
 /// The longest run of values whose local slope is quasi-constant: first and
 /// last index.
 fn longest_flat(khz: &[f32], step_ms: f64) -> Option<(usize, usize)> {
@@ -99,7 +114,8 @@ fn longest_flat(khz: &[f32], step_ms: f64) -> Option<(usize, usize)> {
     let reach = ((reach_ms / step_ms).round() as usize).max(1);
     let is_flat = |at: usize| {
         let near = &khz[at.saturating_sub(reach)..(at + reach + 1).min(khz.len())];
-        slope(near, step_ms).abs() <= QCF_KHZ_PER_MS
+        let limit = QCF_KHZ_PER_MS.min(QCF_SHARE_PER_MS * f64::from(khz[at]));
+        slope(near, step_ms).abs() <= limit
     };
     let mut longest: Option<(usize, usize)> = None;
     let mut begun = None;
