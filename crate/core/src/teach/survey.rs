@@ -105,7 +105,7 @@ fn feeding_buzz() -> Sample {
 /// interval 56 ms (Miller & Treat 1993, abstract).
 fn steep_sweeps() -> Sample {
     let mut scene = fen(500_000, 0.75, 4);
-    let call = plan(Shape::Fm, 118.0, 30.0, 30.0, 4.4).call();
+    let call = plan(Shape::Fm, 118.0, 36.0, 36.0, 4.4).call();
     let past = past(-12.0, 0.4, 0.1);
     scene.calls = Flight {
         past,
@@ -210,7 +210,7 @@ fn quiet_sweeps() -> Sample {
 /// Myotis dasycneme: FM-QCF-FM, peak 35 kHz, 14-26 ms (Van De Sijpe 2011, abstract).
 fn long_over_water() -> Sample {
     let mut scene = fen(384_000, 0.85, 8);
-    let call = plan(Shape::FmQcfFm, 68.0, 35.0, 25.0, 17.0).call();
+    let call = plan(Shape::FmQcfFm, 68.0, 35.0, 25.0, 18.5).call();
     let past = past(-14.0, 0.4, 0.2);
     let echoes = vec![Echo {
         delay_ms: 24.0,

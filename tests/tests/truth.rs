@@ -1,0 +1,126 @@
+//! The aims of the measurement, on a smaller draw than the truth table's.
+
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
+
+use std::sync::LazyLock;
+
+use dusklens_tests::truth::draw::Set;
+use dusklens_tests::truth::tally::{Tally, cases};
+use dusklens_tests::truth::{Amount, jobs, table};
+
+/// One run serves all tests.
+static TALLY: LazyLock<Tally> =
+    LazyLock::new(|| table(Set::Report, &jobs(Amount::SMALL, None)).unwrap().1);
+
+#[test]
+fn pulses_that_a_person_sees_plainly_are_found() {
+    let all = TALLY.plain("all with bats").unwrap();
+    assert!(
+        all.recall() >= 0.98,
+        "{} of {} found from 15 dB on, {:.3}",
+        all.found,
+        all.n,
+        all.recall()
+    );
+    for case in cases() {
+        let row = TALLY.plain(case.name()).unwrap();
+        assert!(row.n >= 20, "only {} pulses of {}", row.n, row.case);
+        // In so small a draw one recording more or less is several percent.
+        assert!(
+            row.recall() >= 0.95,
+            "{}: {} of {} found from 15 dB on, {:.3}",
+            row.case,
+            row.found,
+            row.n,
+            row.recall()
+        );
+    }
+}
+
+#[test]
+fn peak_frequency_is_right_to_a_third_of_a_kilohertz() {
+    let all = TALLY.plain("all with bats").unwrap();
+    let peak = all.median["peak_khz"];
+    assert!(peak < 0.3, "median error {peak:.3} kHz from 15 dB on");
+    assert!(
+        all.peak_bias_khz.abs() < 0.1,
+        "median signed error {:+.3} kHz from 15 dB on",
+        all.peak_bias_khz
+    );
+}
+
+#[test]
+fn edges_and_times_are_right() {
+    let all = TALLY.plain("all with bats").unwrap();
+    let limits = [
+        ("start_khz", 1.0),
+        ("end_khz", 0.5),
+        ("high_khz", 1.0),
+        ("low_khz", 0.5),
+        ("characteristic_khz", 0.5),
+        ("duration_ms", 0.3),
+        ("interval_ms", 0.3),
+        ("level_db", 1.5),
+        ("snr_db", 2.0),
+    ];
+    for (quantity, limit) in limits {
+        let median = all.median[quantity];
+        assert!(
+            median < limit,
+            "median error of {quantity} {median:.3} from 15 dB on, wanted below {limit}"
+        );
+    }
+}
+
+#[test]
+fn hardly_any_harmonic_is_taken_for_the_fundamental() {
+    let all = TALLY.plain("all with bats").unwrap();
+    assert!(
+        all.misassigned * 200 <= all.n,
+        "{} of {} pulses from 15 dB on were measured at a multiple",
+        all.misassigned,
+        all.n
+    );
+}
+
+#[test]
+fn noise_holds_no_bats() {
+    let minutes: f64 = TALLY.silence.iter().map(|row| row.minutes).sum();
+    let count: usize = TALLY
+        .silence
+        .iter()
+        .flat_map(|row| row.extras.values())
+        .sum();
+    for row in &TALLY.silence {
+        let own: usize = row.extras.values().sum();
+        // A third of a minute of each kind: one pulse is as little as can be seen.
+        assert!(
+            own <= 1,
+            "{}: {own} false pulses in {:.2} min",
+            row.case,
+            row.minutes
+        );
+    }
+    assert!(
+        count as f64 / minutes <= 1.0,
+        "{count} false pulses in {minutes:.2} min of noise"
+    );
+}
+
+#[test]
+fn one_sound_is_one_pulse() {
+    // Echoes are judged apart: the loudest of them a person cannot tell from calls either.
+    let rows = TALLY.extras.iter().filter(|row| row.case != "echoes");
+    let extra: usize = rows.flat_map(|row| row.extras.values()).sum();
+    let found: usize = TALLY
+        .rows
+        .iter()
+        .filter(|r| r.case == "all with bats")
+        .map(|r| r.found)
+        .sum();
+    assert!(
+        extra * 50 <= found,
+        "{extra} extra pulses beside {found} true ones: {:?}",
+        TALLY.extras
+    );
+}
