@@ -1,5 +1,8 @@
 //! The page's door into the core.
 
+#[cfg(feature = "bench")]
+pub mod bench;
+
 use wasm_bindgen::prelude::wasm_bindgen;
 
 /// The version of Dusklens, such as `0.1.0`.
