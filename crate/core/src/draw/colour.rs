@@ -145,11 +145,17 @@ mod tests {
         for map in ColourMap::ALL {
             let values: Vec<f64> = map.shades().into_iter().map(lightness).collect();
             let whole = values[SHADES - 1] - values[0];
-            assert!(whole.abs() > 50.0, "{map:?} spans only {whole} of lightness");
+            assert!(
+                whole.abs() > 50.0,
+                "{map:?} spans only {whole} of lightness"
+            );
             // Over a sixteenth of the map the change is near a sixteenth of the whole.
             for (near, far) in values.iter().zip(&values[16..]) {
                 let share = (far - near) / whole * (SHADES - 1) as f64 / 16.0;
-                assert!((0.3..2.0).contains(&share), "{map:?}: {share} of an even step");
+                assert!(
+                    (0.3..2.0).contains(&share),
+                    "{map:?}: {share} of an even step"
+                );
             }
         }
     }
@@ -175,7 +181,10 @@ mod tests {
         ] {
             let got = map.at(f64::from(entry) / 255.0);
             for (got, want) in got.into_iter().zip(colour) {
-                assert!(i16::from(got).abs_diff(want) <= 2, "{map:?} {entry}: {got} for {want}");
+                assert!(
+                    i16::from(got).abs_diff(want) <= 2,
+                    "{map:?} {entry}: {got} for {want}"
+                );
             }
         }
     }
@@ -183,7 +192,12 @@ mod tests {
     #[test]
     fn night_holds_no_green_or_blue() {
         assert_eq!(ColourMap::Night.at(1.0), [255, 0, 0, 255]);
-        assert!(ColourMap::Night.shades().iter().all(|shade| shade[1] == 0 && shade[2] == 0));
+        assert!(
+            ColourMap::Night
+                .shades()
+                .iter()
+                .all(|shade| shade[1] == 0 && shade[2] == 0)
+        );
     }
 
     #[test]

@@ -29,7 +29,7 @@ mod view;
 
 pub use axis::Axis;
 pub use colour::{ColourMap, legend};
-pub use drawing::{Drawing, draw};
+pub use drawing::Drawing;
 pub use levels::Shades;
 pub use raster::Raster;
 pub use view::{Look, View, ViewError};

@@ -49,9 +49,7 @@ pub enum ViewError {
         end_s: f64,
     },
     /// The span of frequency is empty, reversed, negative, or not a number.
-    #[error(
-        "the view runs from {low_khz} kHz to {high_khz} kHz, which is no stretch of frequency"
-    )]
+    #[error("the view runs from {low_khz} kHz to {high_khz} kHz, which is no stretch of frequency")]
     Frequency {
         /// The lower edge that was asked for, kilohertz.
         low_khz: f64,
@@ -179,11 +177,20 @@ mod tests {
     fn what_cannot_be_drawn_says_why() {
         assert_eq!(VIEW.check(1), Ok(()));
         let message = |view: View| view.check(1).err().map(|error| error.to_string());
-        let backward = View { end_s: -1.0, ..VIEW };
+        let backward = View {
+            end_s: -1.0,
+            ..VIEW
+        };
         assert!(message(backward).is_some_and(|text| text.contains("0 s to -1 s")));
-        let not_a_number = View { low_khz: f64::NAN, ..VIEW };
+        let not_a_number = View {
+            low_khz: f64::NAN,
+            ..VIEW
+        };
         assert!(message(not_a_number).is_some_and(|text| text.contains("NaN kHz")));
-        let huge = View { width_px: 100_000, ..VIEW };
+        let huge = View {
+            width_px: 100_000,
+            ..VIEW
+        };
         assert!(message(huge).is_some_and(|text| text.contains("1 to 8192")));
         let right = View { channel: 1, ..VIEW };
         // A person counts channels from 1.
@@ -192,9 +199,27 @@ mod tests {
 
     #[test]
     fn a_look_needs_a_range_above_nothing() {
-        let look = Look { map: ColourMap::Paper, floor_db: Some(-90.0), range_db: Some(60.0) };
+        let look = Look {
+            map: ColourMap::Paper,
+            floor_db: Some(-90.0),
+            range_db: Some(60.0),
+        };
         assert_eq!(look.check(), Ok(()));
-        assert!(Look { range_db: Some(0.0), ..look }.check().is_err());
-        assert!(Look { floor_db: Some(f32::NAN), ..look }.check().is_err());
+        assert!(
+            Look {
+                range_db: Some(0.0),
+                ..look
+            }
+            .check()
+            .is_err()
+        );
+        assert!(
+            Look {
+                floor_db: Some(f32::NAN),
+                ..look
+            }
+            .check()
+            .is_err()
+        );
     }
 }
