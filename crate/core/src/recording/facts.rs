@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 /// Everything a recording says of itself besides its samples.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "typescript", derive(tsify::Tsify))]
 pub struct Facts {
     /// The container, such as `WAV`, `RF64` or `BW64`.
@@ -66,6 +66,16 @@ pub struct Expansion {
     pub factor: f64,
     /// Who says so.
     pub origin: ExpansionOrigin,
+}
+
+/// Real time, as long as nobody says otherwise.
+impl Default for Expansion {
+    fn default() -> Self {
+        Self {
+            factor: 1.0,
+            origin: ExpansionOrigin::Assumed,
+        }
+    }
 }
 
 /// Who says what the time expansion is.

@@ -1,10 +1,30 @@
 //! Bytes -> [`Recording`]: chunk walk, samples, metadata, repair of cut-off files.
+//!
+//! Reading is lenient and says so: whatever is odd about a file but can be read
+//! becomes a [`Notice`] in its [`Facts`]; only what leaves no samples with a known
+//! meaning is a [`ReadError`]. No length that a file states is trusted before it
+//! is compared with the bytes that are there.
 
+mod bext;
+mod chunks;
+mod container;
+mod error;
+mod expansion;
 mod facts;
+mod format;
+mod guano;
+mod info;
+mod metadata;
+mod reader;
+mod samples;
 mod source;
+mod stamp;
+mod text;
 
+pub use error::ReadError;
 pub use facts::{
     Expansion, ExpansionGuess, ExpansionOrigin, Facts, Field, Identification, Notice, Place, Stamp,
     StampOrigin,
 };
+pub use reader::{OpenOptions, Recording};
 pub use source::Source;

@@ -1,0 +1,127 @@
+//! GUANO metadata, version 1.0: lines of `Namespace|Key: Value` in a `guan` chunk.
+
+use super::facts::{Field, Notice};
+
+/// Fields beyond this many are dropped; a long one has forty.
+const MAX_FIELDS: usize = 4096;
+
+/// The characters that pad lines and chunks.
+const PADDING: [char; 5] = [' ', '\t', '\r', '\0', '\u{feff}'];
+
+/// The fields as written, keys with their namespace, in the file's order.
+#[derive(Debug, Default, PartialEq)]
+pub(super) struct Guano {
+    pub(super) fields: Vec<Field>,
+    pub(super) notices: Vec<Notice>,
+}
+
+impl Guano {
+    /// Takes a field out by its key.
+    pub(super) fn take(&mut self, key: &str) -> Option<String> {
+        let at = self.fields.iter().position(|field| field.key == key)?;
+        Some(self.fields.remove(at).value)
+    }
+
+    fn notice(&mut self, byte: u64, text: impl Into<String>) {
+        self.notices.push(Notice {
+            text: text.into(),
+            byte: Some(byte),
+        });
+    }
+}
+
+/// Reads a body that starts at a byte of the file. Faulty lines are skipped and
+/// become one notice with the byte of the first.
+pub(super) fn parse(body: &[u8], at: u64) -> Guano {
+    let mut guano = Guano::default();
+    let text = String::from_utf8_lossy(body);
+    if let std::borrow::Cow::Owned(_) = text {
+        let valid = std::str::from_utf8(body)
+            .err()
+            .map_or(0, |error| error.valid_up_to());
+        guano.notice(
+            at + valid as u64,
+            "The GUANO metadata are not clean UTF-8 text; what could not be read is shown as \u{fffd}.",
+        );
+    }
+    let (mut faulty, mut first_faulty, mut offset) = (0_usize, 0_u64, 0_u64);
+    for line in text.split('\n') {
+        let line_at = at + offset;
+        offset += line.len() as u64 + 1;
+        let line = line.trim_matches(PADDING);
+        if line.is_empty() {
+            continue;
+        }
+        if guano.fields.len() == MAX_FIELDS {
+            guano.notice(
+                line_at,
+                format!("Only the first {MAX_FIELDS} metadata fields were read."),
+            );
+            break;
+        }
+        match field(line) {
+            Some(field) => guano.fields.push(field),
+            None => {
+                if faulty == 0 {
+                    first_faulty = line_at;
+                }
+                faulty += 1;
+            }
+        }
+    }
+    if faulty > 0 {
+        guano.notice(
+            first_faulty,
+            format!(
+                "{faulty} line(s) of the GUANO metadata have no `key: value` and were skipped."
+            ),
+        );
+    }
+    check(&mut guano, at);
+    guano
+}
+
+/// Splits at the first colon, and the key at its first bar.
+fn field(line: &str) -> Option<Field> {
+    let (key, value) = line.split_once(':')?;
+    let key = match key.split_once('|') {
+        Some((namespace, key)) => {
+            let (namespace, key) = (namespace.trim_matches(PADDING), key.trim_matches(PADDING));
+            if namespace.is_empty() {
+                key.to_owned()
+            } else {
+                format!("{namespace}|{key}")
+            }
+        }
+        None => key.trim_matches(PADDING).to_owned(),
+    };
+    let value = value.trim_matches(PADDING).to_owned();
+    (!key.is_empty()).then_some(Field { key, value })
+}
+
+/// What the standard requires of the whole.
+fn check(guano: &mut Guano, at: u64) {
+    const VERSION: &str = "GUANO|Version";
+    match guano.fields.iter().position(|field| field.key == VERSION) {
+        Some(0) => {}
+        Some(_) => guano.notice(
+            at,
+            "The GUANO metadata do not begin with their version; they were read all the same.",
+        ),
+        None => guano.notice(
+            at,
+            "The GUANO metadata do not state their version; they were read as version 1.0.",
+        ),
+    }
+    let mut seen = std::collections::HashSet::new();
+    let doubled = guano
+        .fields
+        .iter()
+        .find(|field| !seen.insert(field.key.as_str()));
+    if let Some(key) = doubled.map(|field| field.key.clone()) {
+        guano.notice(
+            at,
+            format!("The GUANO metadata state `{key}` more than once; the first was believed."),
+        );
+    }
+}

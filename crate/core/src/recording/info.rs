@@ -1,0 +1,40 @@
+//! The `LIST` chunk of kind `INFO`: pairs of four letters and text.
+
+use super::facts::Field;
+use super::text::fixed_text;
+
+/// Entries beyond this many are not looked at; the standard defines 23.
+const MAX_ENTRIES: usize = 256;
+
+/// The entries, or nothing where the list is of another kind. A last entry that is
+/// cut off keeps what is there of it.
+pub(super) fn parse(body: &[u8]) -> Vec<Field> {
+    let mut fields = Vec::new();
+    let Some(mut rest) = body.strip_prefix(b"INFO") else {
+        return fields;
+    };
+    while let Some((head, after)) = rest.split_at_checked(8)
+        && fields.len() < MAX_ENTRIES
+    {
+        let (id, size) = head.split_at(4);
+        let size = size.try_into().map_or(0, u32::from_le_bytes) as usize;
+        let value = fixed_text(after.get(..size.min(after.len())).unwrap_or_default());
+        if !value.is_empty() {
+            fields.push(Field {
+                key: format!("INFO|{}", id.escape_ascii()),
+                value,
+            });
+        }
+        // A writer that leaves the pad byte out is followed where the next letters say so.
+        let unpadded = after.get(size..).unwrap_or_default();
+        let padded = unpadded.get(size % 2..).unwrap_or_default();
+        rest = if unpadded.first() == Some(&0) {
+            padded
+        } else if size % 2 == 1 && !unpadded.is_empty() {
+            unpadded
+        } else {
+            padded
+        };
+    }
+    fields
+}

@@ -1,0 +1,243 @@
+//! A recording that is open, and how it comes to be.
+
+use std::ops::Range;
+
+use super::chunks::{Chunk, Extent, Walk};
+use super::expansion::{self, FACTORS};
+use super::facts::{Facts, Notice};
+use super::format::{self, Format};
+use super::metadata::Metadata;
+use super::{ReadError, Source, chunks, container, samples};
+
+/// Bytes that are read from the source at once: large enough that a browser's
+/// cost per slice does not show, small enough for a phone.
+const BLOCK_BYTES: u64 = 1 << 20;
+
+/// True sampling rates that a recorder of bats can have, hertz.
+const RATES: std::ops::RangeInclusive<f64> = 8_000.0..=2_000_000.0;
+
+/// What a person may decide before a recording is opened.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct OpenOptions {
+    /// The time expansion as the person knows it, 1 to 1000; none leaves it to the file.
+    pub expansion: Option<f64>,
+}
+
+/// A recording of which headers and metadata have been read, and samples not yet.
+///
+/// ```
+/// use dusklens_core::recording::{OpenOptions, Recording};
+///
+/// # let mut file = b"RIFF\x28\0\0\0WAVEfmt \x10\0\0\0\x01\0\x01\0".to_vec();
+/// # file.extend_from_slice(&384_000_u32.to_le_bytes());
+/// # file.extend_from_slice(&768_000_u32.to_le_bytes());
+/// # file.extend_from_slice(b"\x02\0\x10\0data\x04\0\0\0\0\x40\0\xc0");
+/// let recording = Recording::open(file, &OpenOptions::default())?;
+/// assert_eq!(recording.rate_hz(), 384_000.0);
+/// let mut samples = Vec::new();
+/// recording.read(0, 0..recording.frames(), &mut samples)?;
+/// assert_eq!(samples, [0.5, -0.5]);
+/// # Ok::<(), dusklens_core::recording::ReadError>(())
+/// ```
+#[derive(Debug)]
+pub struct Recording<S> {
+    source: S,
+    format: Format,
+    /// First byte of the samples.
+    start: u64,
+    facts: Facts,
+}
+
+impl<S: Source> Recording<S> {
+    /// Reads headers and metadata; the work and the memory do not grow with the
+    /// length of the recording.
+    ///
+    /// # Errors
+    /// Fails where the file is not WAV, is coded in a way that is not read here, or
+    /// has no header that gives its samples a meaning; where the true sampling rate
+    /// lies outside 8 kHz to 2 MHz; and where the source fails.
+    pub fn open(source: S, options: &OpenOptions) -> Result<Self, ReadError> {
+        if let Some(factor) = options.expansion
+            && !FACTORS.contains(&factor)
+        {
+            return Err(ReadError::Expansion { factor });
+        }
+        let (container, riff_size) = container::recognise(&source)?;
+        let mut walk = chunks::walk(&source, container, riff_size)?;
+        let mut notices = std::mem::take(&mut walk.notices);
+        let fmt = walk
+            .first(b"fmt ")
+            .ok_or(ReadError::NoFormat { byte: walk.end })?;
+        let format = format::read_format(&source, fmt, &mut notices)?;
+        let data = walk
+            .first(b"data")
+            .ok_or(ReadError::NoData { byte: walk.end })?;
+        let metadata = Metadata::read(&source, &walk, &mut notices)?;
+        let stored_hz = f64::from(format.stored_rate_hz);
+        let decision = expansion::decide(stored_hz, metadata.expansion, options.expansion);
+        let rate_hz = stored_hz * decision.expansion.factor;
+        if !RATES.contains(&rate_hz) {
+            return Err(ReadError::Rate {
+                rate_hz,
+                stored_hz: format.stored_rate_hz,
+                factor: decision.expansion.factor,
+                byte: format.rate_byte,
+            });
+        }
+        if let Some(text) = decision.notice {
+            notices.push(Notice { text, byte: None });
+        }
+        let mut facts = metadata.facts;
+        facts.frames = data.present / format.frame_bytes();
+        facts.container = container.name().to_owned();
+        facts.encoding = format.name();
+        facts.channels = format.channels;
+        facts.stored_rate_hz = stored_hz;
+        facts.rate_hz = rate_hz;
+        facts.duration_s = facts.frames as f64 / rate_hz;
+        facts.expansion = decision.expansion;
+        facts.expansion_guess = decision.guess;
+        notices.extend(about_samples(&walk, data, &format, rate_hz));
+        facts.notices = notices;
+        Ok(Self {
+            source,
+            format,
+            start: data.body,
+            facts,
+        })
+    }
+
+    /// What the recording says of itself.
+    #[must_use]
+    pub fn facts(&self) -> &Facts {
+        &self.facts
+    }
+
+    /// Frames (one sample of every channel) that can be read.
+    #[must_use]
+    pub fn frames(&self) -> u64 {
+        self.facts.frames
+    }
+
+    /// Sampling rate at the microphone, hertz.
+    #[must_use]
+    pub fn rate_hz(&self) -> f64 {
+        self.facts.rate_hz
+    }
+
+    /// Absolute value at and above which a sample has reached the largest number that
+    /// the file can hold; none for floating point, which has no such limit.
+    #[must_use]
+    pub fn clip_level(&self) -> Option<f32> {
+        self.format.clip_level()
+    }
+
+    /// Replaces `out` with the samples of one channel (counted from 0), -1 to 1. The
+    /// range is cut to what the file has.
+    ///
+    /// # Errors
+    /// Fails where the channel does not exist and where the source fails; `out` then
+    /// holds what was read before.
+    pub fn read(
+        &self,
+        channel: u16,
+        frames: Range<u64>,
+        out: &mut Vec<f32>,
+    ) -> Result<(), ReadError> {
+        out.clear();
+        if channel >= self.format.channels {
+            return Err(ReadError::Channel {
+                asked: u32::from(channel) + 1,
+                channels: self.format.channels,
+            });
+        }
+        let end = frames.end.min(self.facts.frames);
+        let frame_bytes = self.format.frame_bytes();
+        let block_frames = (BLOCK_BYTES / frame_bytes).max(1);
+        let mut at = frames.start;
+        let mut bytes = Vec::new();
+        out.reserve(usize::try_from(end.saturating_sub(at)).unwrap_or(0));
+        while at < end {
+            let count = block_frames.min(end - at);
+            let byte = self.start + at * frame_bytes;
+            bytes.resize((count * frame_bytes) as usize, 0);
+            self.source
+                .read_at(byte, &mut bytes)
+                .map_err(|source| ReadError::Io { byte, source })?;
+            samples::decode(&bytes, &self.format, channel, out);
+            at += count;
+        }
+        Ok(())
+    }
+}
+
+/// What a person should know about the length of the recording.
+fn about_samples(walk: &Walk, data: Chunk, format: &Format, rate_hz: f64) -> Vec<Notice> {
+    let mut notices = Vec::new();
+    let frame_bytes = format.frame_bytes();
+    let seconds = |bytes: u64| (bytes / frame_bytes) as f64 / rate_hz;
+    let end = data.body + data.present;
+    let mut say = |byte: u64, text: String| {
+        notices.push(Notice {
+            text,
+            byte: Some(byte),
+        })
+    };
+    match walk.extent {
+        Extent::Whole if data.present == 0 => {
+            say(
+                data.body,
+                "The recording is empty: its header is there, but no sound.".to_owned(),
+            );
+        }
+        Extent::Whole => {}
+        Extent::CutOff => say(
+            end,
+            format!(
+                "The file ends early: {:.3} s of {:.3} s are there, {:.3} s are missing. The recorder \
+             may have lost power, or the copy was not finished.",
+                seconds(data.present),
+                seconds(data.stated),
+                seconds(data.stated - data.present),
+            ),
+        ),
+        Extent::Unfilled => say(
+            data.body - 4,
+            format!(
+                "The recorder never filled in the length, as when power is lost: the {:.3} s up to the \
+             end of the file were kept. Whether more was recorded cannot be known.",
+                seconds(data.present),
+            ),
+        ),
+        Extent::Corrected => say(
+            data.body - 4,
+            format!(
+                "The length in the header is wrong: it states {:.3} s, but {:.3} s are there and were \
+             kept.",
+                seconds(data.stated),
+                seconds(data.present),
+            ),
+        ),
+    }
+    let partial = data.present % frame_bytes;
+    if partial > 0 {
+        say(
+            end - partial,
+            format!(
+                "The last {partial} byte(s) of the samples are less than one frame and were left out."
+            ),
+        );
+    }
+    if walk.stray > 0 {
+        say(
+            walk.end,
+            format!(
+                "{} byte(s) after the last chunk belong to nothing and were ignored; as samples they \
+             would last {:.3} s.",
+                walk.stray,
+                seconds(walk.stray),
+            ),
+        );
+    }
+    notices
+}
