@@ -1,14 +1,18 @@
 //! The project's own commands: `cargo xtask page`, `cargo xtask test` and their smaller kin.
 
 mod fingerprint;
+mod licences;
 mod npm;
+mod packages;
 mod page;
 mod progress;
+mod test;
 mod toolchain;
 mod wasm;
 mod workspace;
 
-use anyhow::Result;
+use std::process::ExitCode;
+
 use clap::{Parser, Subcommand};
 
 /// Builds, serves, tests and measures Dusklens.
@@ -23,10 +27,21 @@ struct Arguments {
 enum Task {
     /// Build the page and serve it on this machine
     Page(page::Options),
+    /// Check the licences of everything that is used
+    Licences,
+    /// Run every check and test
+    Test(test::Options),
 }
 
-fn main() -> Result<()> {
-    match Arguments::parse().task {
+fn main() -> ExitCode {
+    let result = match Arguments::parse().task {
         Task::Page(options) => page::run(&options),
+        Task::Licences => licences::audit(),
+        Task::Test(options) => test::run(&options),
+    };
+    if let Err(error) = result {
+        eprintln!("{error:#}");
+        return ExitCode::FAILURE;
     }
+    ExitCode::SUCCESS
 }

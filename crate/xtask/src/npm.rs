@@ -7,11 +7,27 @@ use std::process::Command;
 use anyhow::{Context, Result, bail};
 use sha2::{Digest, Sha256};
 
+use crate::progress::step;
+
 /// The oldest Node that the page's tools run on.
 const OLDEST_NODE: (u32, u32) = (20, 19);
 
+/// Installs the modules of `folder` unless they are those of its lock file.
+///
+/// # Errors
+/// When Node is missing or too old, or npm fails.
+pub(crate) fn ensure(folder: &Path) -> Result<()> {
+    if is_current(folder) {
+        return Ok(());
+    }
+    step(
+        &format!("Installing the node modules of {}", folder.display()),
+        || install(folder),
+    )
+}
+
 /// Whether the modules in `folder` come from its lock file as it is now.
-pub(crate) fn is_current(folder: &Path) -> bool {
+fn is_current(folder: &Path) -> bool {
     let Ok(wanted) = hash_of_lock(folder) else {
         return false;
     };
@@ -19,10 +35,7 @@ pub(crate) fn is_current(folder: &Path) -> bool {
 }
 
 /// Installs into `folder` exactly what its lock file says.
-///
-/// # Errors
-/// When Node is missing or too old, or npm fails.
-pub(crate) fn install(folder: &Path) -> Result<()> {
+fn install(folder: &Path) -> Result<()> {
     check_node()?;
     let wanted = hash_of_lock(folder)?;
     let output = Command::new("npm")

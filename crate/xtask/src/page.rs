@@ -58,7 +58,7 @@ pub(crate) fn run(options: &Options) -> Result<()> {
 /// When a step fails.
 pub(crate) fn build() -> Result<()> {
     let toolchain = toolchain::ensure()?;
-    step_modules()?;
+    npm::ensure(&workspace::www())?;
     if !wasm::build(toolchain, Quality::Release)? {
         println!("==> The wasm is up to date");
     }
@@ -76,19 +76,6 @@ pub(crate) fn build() -> Result<()> {
         println!("==> The page is up to date");
     }
     Ok(())
-}
-
-/// Installs the node modules of the page where they are not those of the lock file.
-///
-/// # Errors
-/// When Node is missing or npm fails.
-pub(crate) fn step_modules() -> Result<()> {
-    if npm::is_current(&workspace::www()) {
-        return Ok(());
-    }
-    step("Installing the page's node modules", || {
-        npm::install(&workspace::www())
-    })
 }
 
 fn site() -> PathBuf {
@@ -120,7 +107,7 @@ fn vite(arguments: &[&str]) -> Command {
 /// Serves the sources through Vite and rebuilds the wasm as often as the Rust sources change.
 fn serve_sources(port: u16) -> Result<()> {
     let toolchain = toolchain::ensure()?;
-    step_modules()?;
+    npm::ensure(&workspace::www())?;
     wasm::build(toolchain, Quality::Quick)?;
     let mut server = vite(&["--port", &port.to_string()])
         .spawn()

@@ -1,14 +1,16 @@
 //! Finds, or fetches, a Rust compiler that can build for wasm.
 
 use std::path::Path;
-use std::process::{Child, Command, ExitStatus, Stdio};
+use std::process::{Child, Command, ExitStatus};
 use std::thread;
 use std::time::{Duration, Instant};
 
 use anyhow::{Context, Result, bail};
 use xshell::{Shell, cmd};
 
+use crate::packages;
 use crate::progress::step;
+use crate::workspace::path_of;
 
 /// The target that browsers run.
 pub(crate) const TARGET: &str = "wasm32-unknown-unknown";
@@ -74,15 +76,17 @@ pub(crate) fn ensure() -> Result<Toolchain> {
     if target_is_ready(&shell) {
         return Ok(Toolchain::Ready);
     }
-    if has("rustup") && step("Adding the wasm target to Rust", add_with_rustup).is_ok() {
+    if path_of("rustup").is_some()
+        && step("Adding the wasm target to Rust", add_with_rustup).is_ok()
+    {
         return Ok(Toolchain::Ready);
     }
     if debian_is_ready(&shell) {
         return Ok(Toolchain::Debian);
     }
-    if can_install_packages(&shell) {
+    if packages::can_install(&shell) {
         step("Installing Debian's Rust for wasm", || {
-            install_packages(&DEBIAN_PACKAGES)
+            packages::install(&DEBIAN_PACKAGES)
         })?;
         if debian_is_ready(&shell) {
             return Ok(Toolchain::Debian);
@@ -159,38 +163,5 @@ fn debian_is_ready(shell: &Shell) -> bool {
         .join("lib/rustlib/src/rust/library/std/src/lib.rs")
         .exists()
         && Path::new("/usr/bin/cargo").exists()
-        && has("wasm-ld-19")
-}
-
-/// Whether packages can be installed without asking anybody: root on a Debian.
-pub(crate) fn can_install_packages(shell: &Shell) -> bool {
-    let root = cmd!(shell, "id -u").quiet().ignore_stderr().read();
-    root.is_ok_and(|user| user == "0") && has("apt-get")
-}
-
-/// Installs Debian packages.
-///
-/// # Errors
-/// When apt fails.
-pub(crate) fn install_packages(packages: &[&str]) -> Result<()> {
-    let shell = Shell::new()?;
-    shell.set_var("DEBIAN_FRONTEND", "noninteractive");
-    cmd!(shell, "apt-get update -qq").run()?;
-    cmd!(
-        shell,
-        "apt-get install -qq -y --no-install-recommends {packages...}"
-    )
-    .ignore_stdout()
-    .run()?;
-    Ok(())
-}
-
-/// Whether a program can be started by its name.
-pub(crate) fn has(program: &str) -> bool {
-    Command::new(program)
-        .arg("--version")
-        .stdout(Stdio::null())
-        .stderr(Stdio::null())
-        .status()
-        .is_ok_and(|status| status.success())
+        && path_of("wasm-ld-19").is_some()
 }

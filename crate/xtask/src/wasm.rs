@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use anyhow::{Context, Result, bail};
+use anyhow::{Context, Result};
 use wasm_bindgen_cli_support::Bindgen;
 use xshell::cmd;
 
@@ -90,18 +90,16 @@ pub(crate) fn sources() -> Vec<PathBuf> {
 }
 
 fn compile(toolchain: Toolchain, quality: Quality) -> Result<PathBuf> {
-    let target = workspace::root().join("target/wasm");
-    let status = toolchain
-        .cargo("build", "std,panic_abort")
-        .args(["--profile", quality.profile(), "--package", "dusklens-web"])
-        .arg("--target-dir")
-        .arg(&target)
-        .current_dir(workspace::root())
-        .status()
-        .context("could not start cargo")?;
-    if !status.success() {
-        bail!("the core did not compile for the browser (see above)");
-    }
+    let target = workspace::wasm_target();
+    workspace::run(
+        toolchain
+            .cargo("build", "std,panic_abort")
+            .args(["--profile", quality.profile(), "--package", "dusklens-web"])
+            .arg("--target-dir")
+            .arg(&target)
+            .current_dir(workspace::root()),
+    )
+    .context("the core did not compile for the browser (see above)")?;
     Ok(target
         .join(TARGET)
         .join(quality.profile())

@@ -1,8 +1,9 @@
 //! Where things lie, and how commands are started there.
 
 use std::path::{Path, PathBuf};
+use std::process::Command;
 
-use anyhow::Result;
+use anyhow::{Context, Result, bail};
 use xshell::Shell;
 
 /// The folder that holds the workspace's `Cargo.toml`.
@@ -22,9 +23,42 @@ pub(crate) fn scratch() -> PathBuf {
     root().join("target/xtask")
 }
 
+/// The folder of the tests that drive the page.
+pub(crate) fn page_tests() -> PathBuf {
+    root().join("tests/page")
+}
+
+/// Where cargo puts what it builds for the browser, so that it never waits for a native build.
+pub(crate) fn wasm_target() -> PathBuf {
+    root().join("target/wasm")
+}
+
 /// A shell whose commands run in `folder`.
 pub(crate) fn shell_in(folder: impl AsRef<Path>) -> Result<Shell> {
     let shell = Shell::new()?;
     shell.change_dir(folder);
     Ok(shell)
+}
+
+/// Runs a command whose output the person sees.
+///
+/// # Errors
+/// When it cannot be started or does not succeed; the message names it.
+pub(crate) fn run(command: &mut Command) -> Result<()> {
+    let name = command.get_program().to_string_lossy().into_owned();
+    let status = command
+        .status()
+        .with_context(|| format!("could not start {name}"))?;
+    if status.success() {
+        return Ok(());
+    }
+    bail!("{name} ended with {status}")
+}
+
+/// Where a program lies that can be started by its name.
+pub(crate) fn path_of(program: &str) -> Option<PathBuf> {
+    let folders = std::env::var_os("PATH")?;
+    std::env::split_paths(&folders)
+        .map(|folder| folder.join(program))
+        .find(|path| path.is_file())
 }

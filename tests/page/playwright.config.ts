@@ -1,0 +1,28 @@
+import { defineConfig, devices } from '@playwright/test';
+
+/** Its own port, so that a page that is being served for a person is not tested by mistake. */
+const port = 4179;
+
+export default defineConfig({
+  testDir: '.',
+  outputDir: 'results',
+  fullyParallel: true,
+  forbidOnly: true,
+  workers: 2,
+  reporter: 'list',
+  use: {
+    ...devices['Desktop Chrome'],
+    baseURL: `http://127.0.0.1:${port}/`,
+    trace: 'retain-on-failure',
+    launchOptions: {
+      executablePath: process.env['CHROMIUM'] ?? '/usr/bin/chromium',
+      // Chromium refuses its sandbox to root, and root is who runs tests in a container.
+      chromiumSandbox: process.getuid?.() !== 0,
+    },
+  },
+  webServer: {
+    command: `node node_modules/vite/bin/vite.js preview --strictPort --port ${port}`,
+    cwd: '../../www',
+    port,
+  },
+});
