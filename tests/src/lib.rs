@@ -1,1 +1,3 @@
 //! Shared helpers of the cross-room checks.
+
+pub mod samples;

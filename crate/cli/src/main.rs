@@ -1,2 +1,28 @@
-//! cli
-fn main() {}
+//! `dusklens`: the core on a command line.
+
+mod file;
+mod measure;
+mod report;
+
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+/// Measures recordings of bats. Nothing leaves this machine, and no recording is changed.
+#[derive(Debug, Parser)]
+#[command(version, about, arg_required_else_help = true)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    Measure(measure::Options),
+}
+
+fn main() -> ExitCode {
+    match Arguments::parse().command {
+        Command::Measure(options) => measure::run(&options),
+    }
+}

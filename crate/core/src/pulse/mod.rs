@@ -1,5 +1,35 @@
 //! Levels -> [`Pulse`]: find, trace, measure, and group into sequences.
+//!
+//! # How
+//! 1. `trace`: spectral peaks of every frame that stand above the noise floor
+//!    are linked by continuity. A credible trace is a candidate.
+//! 2. `ridge`: a narrow channel follows each candidate's own sweep and corrects
+//!    itself, which gives its exact course (the contour), its envelope and,
+//!    with `edges`, its beginning and end.
+//! 3. `call`: ridges are sorted into calls with their harmonics; duplicates and
+//!    the distortion of overloads drop out, and so do echoes (`echo`) and what
+//!    is not a bat (`doubt`).
+//! 4. `finish`: the numbers, with `peak` and `shape`.
+//! 5. `sequence`: which pulses one animal may have made, and their intervals.
+//!
+//! [`Measurer`] drives all of it, block by block.
 
+mod call;
+mod doubt;
+mod echo;
+mod edges;
+mod finish;
+mod follow;
+mod measurer;
+mod peak;
+mod ridge;
+mod sequence;
+mod settings;
+mod shape;
+pub mod table;
+mod trace;
 mod types;
 
+pub use measurer::{Measurer, measure};
+pub use settings::Settings;
 pub use types::{Contour, Flag, Harmonic, Pulse, Shape};

@@ -104,6 +104,24 @@ pub enum Shape {
     FmCfFm,
 }
 
+impl Shape {
+    /// The trade's abbreviation, as it is serialised.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Fm => "FM",
+            Self::Qcf => "QCF",
+            Self::Cf => "CF",
+            Self::FmQcf => "FM-QCF",
+            Self::QcfFm => "QCF-FM",
+            Self::FmQcfFm => "FM-QCF-FM",
+            Self::CfFm => "CF-FM",
+            Self::FmCf => "FM-CF",
+            Self::FmCfFm => "FM-CF-FM",
+        }
+    }
+}
+
 /// What limits trust in a pulse's numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[cfg_attr(feature = "typescript", derive(tsify::Tsify))]
@@ -117,4 +135,17 @@ pub enum Flag {
     CutOff,
     /// Another sound overlaps it in time and frequency.
     Overlapped,
+}
+
+impl Flag {
+    /// The word, as it is serialised.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Clipped => "clipped",
+            Self::FloorLimited => "floor_limited",
+            Self::CutOff => "cut_off",
+            Self::Overlapped => "overlapped",
+        }
+    }
 }

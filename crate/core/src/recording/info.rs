@@ -25,16 +25,9 @@ pub(super) fn parse(body: &[u8]) -> Vec<Field> {
                 value,
             });
         }
-        // A writer that leaves the pad byte out is followed where the next letters say so.
-        let unpadded = after.get(size..).unwrap_or_default();
-        let padded = unpadded.get(size % 2..).unwrap_or_default();
-        rest = if unpadded.first() == Some(&0) {
-            padded
-        } else if size % 2 == 1 && !unpadded.is_empty() {
-            unpadded
-        } else {
-            padded
-        };
+        // A writer that left the pad byte out has the next letters in its place.
+        let pad = size % 2 == 1 && after.get(size) == Some(&0);
+        rest = after.get(size + usize::from(pad)..).unwrap_or_default();
     }
     fields
 }

@@ -24,7 +24,22 @@ const SAMPLED_FRAMES: usize = 512;
 const SMOOTHED_BINS: usize = 1;
 
 impl NoiseFloor {
-    /// Reads the floor off a spectrogram of `bins` powers a frame.
+    /// Which of so many frames a floor is read from: one out of every so many,
+    /// at a place within each that follows the golden ratio, so that a regular
+    /// train of calls is not met in step.
+    pub fn sampled_frames(frames: usize) -> impl Iterator<Item = usize> {
+        const GOLDEN: f64 = 0.618_033_988_749_895;
+        let step = frames.div_ceil(SAMPLED_FRAMES).max(1);
+        (0..frames.div_ceil(step))
+            .map(move |k| {
+                let place = (k as f64 * GOLDEN).fract();
+                k * step + (place * step as f64) as usize
+            })
+            .filter(move |&frame| frame < frames)
+    }
+
+    /// Reads the floor off frames of `bins` powers each, best chosen by
+    /// [`NoiseFloor::sampled_frames`].
     ///
     /// Frames that hold digital silence (a recorder's padding, a gap) are left
     /// out; where all do, the floor is zero.
@@ -33,9 +48,8 @@ impl NoiseFloor {
         if bins == 0 {
             return Self::default();
         }
-        let frames = powers.len() / bins;
-        let sampled: Vec<&[f32]> = sampled_frames(frames)
-            .filter_map(|frame| powers.get(frame * bins..(frame + 1) * bins))
+        let sampled: Vec<&[f32]> = powers
+            .chunks_exact(bins)
             .filter(|frame| frame.iter().any(|&power| power > 0.0))
             .collect();
         if sampled.is_empty() {
@@ -64,18 +78,6 @@ impl NoiseFloor {
     pub fn power(&self) -> &[f32] {
         &self.power
     }
-}
-
-/// Which frames to look at: one out of every so many, at a place within each
-/// that follows the golden ratio, so that a regular train of calls is not met
-/// in step.
-fn sampled_frames(frames: usize) -> impl Iterator<Item = usize> {
-    const GOLDEN: f64 = 0.618_033_988_749_895;
-    let step = frames.div_ceil(SAMPLED_FRAMES).max(1);
-    (0..frames.div_ceil(step)).map(move |k| {
-        let place = (k as f64 * GOLDEN).fract();
-        k * step + (place * step as f64) as usize
-    })
 }
 
 /// The larger of a bin's own value and its neighbourhood's mean: a constant
@@ -124,6 +126,10 @@ mod tests {
         for frame in powers.chunks_exact_mut(4).step_by(3) {
             frame.fill(1e6);
         }
+        let powers: Vec<f32> = NoiseFloor::sampled_frames(3000)
+            .flat_map(|frame| &powers[frame * 4..(frame + 1) * 4])
+            .copied()
+            .collect();
         for &power in NoiseFloor::of(&powers, 4).power() {
             assert!(power < 2.0, "{power}");
         }

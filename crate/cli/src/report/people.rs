@@ -1,0 +1,150 @@
+//! A table for people.
+
+use std::io::{self, Write};
+
+use dusklens_core::pulse::Pulse;
+use dusklens_core::recording::{ExpansionOrigin, Facts};
+
+use super::{Report, printable};
+use crate::measure::Measured;
+
+/// Prints the facts that matter, what is odd, and a table with aligned columns.
+pub(crate) struct People;
+
+impl Report for People {
+    fn recording(&mut self, measured: &Measured, out: &mut dyn Write) -> io::Result<()> {
+        writeln!(out, "{}", printable(&measured.file))?;
+        for line in facts(&measured.facts, measured.channel) {
+            writeln!(out, "  {}", printable(&line))?;
+        }
+        match measured.pulses.len() {
+            0 => writeln!(out, "  no pulses")?,
+            1 => writeln!(out, "  1 pulse")?,
+            count => writeln!(out, "  {count} pulses")?,
+        }
+        if !measured.pulses.is_empty() {
+            write_pulses(&measured.pulses, out)?;
+        }
+        writeln!(out)
+    }
+}
+
+/// One line a fact.
+fn facts(facts: &Facts, channel: u16) -> Vec<String> {
+    let mut lines = vec![format!(
+        "{:.3} s at {} kHz, {}, {}",
+        facts.duration_s,
+        facts.rate_hz / 1e3,
+        facts.encoding,
+        match facts.channels {
+            1 => "1 channel".to_owned(),
+            channels => format!("channel {channel} of {channels}"),
+        }
+    )];
+    if let Some(start) = &facts.start {
+        let offset = start.utc_offset_min.map(offset).unwrap_or_default();
+        lines.push(format!("began {}{offset}", start.local.replace('T', " ")));
+    }
+    match facts.expansion.origin {
+        ExpansionOrigin::Assumed => {}
+        _ if facts.expansion.factor == 1.0 => {}
+        ExpansionOrigin::Metadata => {
+            lines.push(format!(
+                "time expansion {}, by its metadata",
+                facts.expansion.factor
+            ));
+        }
+        ExpansionOrigin::Person => {
+            lines.push(format!(
+                "time expansion {}, as you chose",
+                facts.expansion.factor
+            ));
+        }
+    }
+    if let Some(guess) = &facts.expansion_guess {
+        lines.push(format!(
+            "time expansion? {} If so, measure it with --expansion {}.",
+            guess.reason, guess.factor
+        ));
+    }
+    lines.extend(
+        facts
+            .notices
+            .iter()
+            .map(|notice| format!("! {}", notice.text)),
+    );
+    lines
+}
+
+fn offset(minutes: i32) -> String {
+    let sign = if minutes < 0 { '-' } else { '+' };
+    format!(
+        " UTC{sign}{:02}:{:02}",
+        minutes.abs() / 60,
+        minutes.abs() % 60
+    )
+}
+
+/// A column: its two heading lines, and the text of a cell.
+type Column = (&'static str, &'static str, fn(&Pulse) -> String);
+
+/// The columns that fit a terminal; `--csv` and `--json` have all.
+const COLUMNS: [Column; 13] = [
+    ("start", "s", |pulse| format!("{:.4}", pulse.start_s)),
+    ("duration", "ms", |pulse| {
+        format!("{:.2}", pulse.duration_ms)
+    }),
+    ("interval", "ms", |pulse| {
+        pulse
+            .interval_ms
+            .map(|ms| format!("{ms:.1}"))
+            .unwrap_or_default()
+    }),
+    ("peak", "kHz", |pulse| format!("{:.1}", pulse.peak_khz)),
+    ("high", "kHz", |pulse| format!("{:.1}", pulse.high_khz)),
+    ("low", "kHz", |pulse| format!("{:.1}", pulse.low_khz)),
+    ("charact.", "kHz", |pulse| {
+        format!("{:.1}", pulse.characteristic_khz)
+    }),
+    ("sweep", "kHz/ms", |pulse| {
+        format!("{:.2}", pulse.sweep_khz_per_ms)
+    }),
+    ("level", "dB", |pulse| format!("{:.1}", pulse.level_db)),
+    ("S/N", "dB", |pulse| format!("{:.1}", pulse.snr_db)),
+    ("shape", "", |pulse| pulse.shape.name().to_owned()),
+    ("sequence", "", |pulse| {
+        pulse.sequence.map(|n| n.to_string()).unwrap_or_default()
+    }),
+    ("flags", "", |pulse| {
+        pulse
+            .flags
+            .iter()
+            .map(|flag| flag.name())
+            .collect::<Vec<_>>()
+            .join(" ")
+    }),
+];
+
+fn write_pulses(pulses: &[Pulse], out: &mut dyn Write) -> io::Result<()> {
+    let widths = COLUMNS.map(|(name, unit, text)| {
+        let cells = pulses.iter().map(|pulse| text(pulse).chars().count());
+        cells.chain([name.len(), unit.len()]).max().unwrap_or(0)
+    });
+    let mut line = |number: &str, cells: [String; COLUMNS.len()]| {
+        let cells = cells
+            .iter()
+            .zip(widths)
+            .map(|(cell, width)| format!("{cell:>width$}"));
+        let text = cells.collect::<Vec<_>>().join("  ");
+        writeln!(out, "  {number:>5}  {}", text.trim_end())
+    };
+    line("pulse", COLUMNS.map(|(name, _, _)| name.to_owned()))?;
+    line("", COLUMNS.map(|(_, unit, _)| unit.to_owned()))?;
+    for (index, pulse) in pulses.iter().enumerate() {
+        line(
+            &(index + 1).to_string(),
+            COLUMNS.map(|(_, _, text)| text(pulse)),
+        )?;
+    }
+    Ok(())
+}

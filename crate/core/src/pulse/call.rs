@@ -1,0 +1,227 @@
+//! From ridges to calls: which ridges are one animal's one pulse, and which
+//! are none of its own (a duplicate, an echo, the distortion of an overload).
+
+use super::ridge::{Block, Ridge};
+use std::ops::Range;
+
+/// How far a frequency may lie from a multiple, hertz and as a share of it.
+const MULTIPLE_HZ: f64 = 700.0;
+const MULTIPLE_SHARE: f64 = 0.015;
+/// Ridges nearer than this are the same ridge, hertz: half of a channel.
+const SAME_HZ: f64 = 2_500.0;
+/// Highest multiple that is looked for.
+const HIGHEST_MULTIPLE: u32 = 5;
+/// Highest multiple that the distortion of an overload is looked for at.
+const HIGHEST_DISTORTION: u32 = 9;
+/// Distortion lies at least so far below what it comes from, as an amplitude ratio (10 dB).
+const DISTORTION_RATIO: f32 = 0.32;
+/// Share of the weaker one's time that two related ridges have in common.
+const COMMON_SHARE: f64 = 0.5;
+
+/// Ridges that belong to one pulse, each with its multiple of the fundamental.
+pub(super) struct Call {
+    pub(super) members: Vec<(u32, Ridge)>,
+    /// Another call crosses it in time and frequency.
+    pub(super) overlapped: bool,
+}
+
+/// How a weaker call relates to a stronger one.
+#[derive(Debug, PartialEq, Eq)]
+enum Relation {
+    Unrelated,
+    /// It is not a call of its own.
+    Spurious,
+    /// Its fundamental is this multiple of the other's.
+    MultipleOf(u32),
+    /// The other's fundamental is this multiple of its own.
+    Below(u32),
+}
+
+impl Call {
+    fn of(ridge: Ridge) -> Self {
+        Self {
+            members: vec![(1, ridge)],
+            overlapped: false,
+        }
+    }
+
+    /// The member of the largest amplitude.
+    pub(super) fn loudest(&self) -> &(u32, Ridge) {
+        self.members.iter().fold(&self.members[0], |a, b| {
+            if b.1.amplitude() > a.1.amplitude() {
+                b
+            } else {
+                a
+            }
+        })
+    }
+
+    /// Samples of the block from the first start to the last end.
+    pub(super) fn span(&self) -> Range<f64> {
+        self.members
+            .iter()
+            .map(|(_, ridge)| ridge.span())
+            .fold(f64::INFINITY..f64::NEG_INFINITY, |all, span| {
+                all.start.min(span.start)..all.end.max(span.end)
+            })
+    }
+
+    /// The fundamental at a sample of the block, hertz, from the loudest member that covers it.
+    pub(super) fn fundamental_at(&self, sample: f64) -> Option<f64> {
+        self.members
+            .iter()
+            .filter_map(|(multiple, ridge)| {
+                let hz = ridge.hz_at(sample)? / f64::from(*multiple);
+                Some((ridge.amplitude(), hz))
+            })
+            .max_by(|a, b| a.0.total_cmp(&b.0))
+            .map(|(_, hz)| hz)
+    }
+
+    fn multiply(&mut self, factor: u32) {
+        for (multiple, _) in &mut self.members {
+            *multiple *= factor;
+        }
+    }
+}
+
+/// Sorts ridges into calls. `overloaded` tells whether samples between two
+/// places are at the rail.
+pub(super) fn assemble(
+    block: &Block,
+    mut ridges: Vec<Ridge>,
+    overloaded: impl Fn(Range<f64>) -> bool,
+) -> Vec<Call> {
+    ridges.sort_by(|a, b| b.amplitude().total_cmp(&a.amplitude()));
+    let mut calls: Vec<Call> = ridges.into_iter().map(Call::of).collect();
+    // Twice: a third harmonic finds its fundamental only once the second has.
+    for _ in 0..2 {
+        merge(block, &mut calls, &overloaded);
+    }
+    mark_overlaps(&mut calls);
+    calls
+}
+
+fn merge(block: &Block, calls: &mut Vec<Call>, overloaded: &impl Fn(Range<f64>) -> bool) {
+    let mut kept: Vec<Call> = Vec::with_capacity(calls.len());
+    for mut call in calls.drain(..) {
+        let related = kept.iter_mut().find_map(|stronger| {
+            let clipped = overloaded(stronger.loudest().1.span());
+            match relation(block, stronger, &call, clipped) {
+                Relation::Unrelated => None,
+                found => Some((stronger, found)),
+            }
+        });
+        match related {
+            None => kept.push(call),
+            Some((_, Relation::Spurious | Relation::Unrelated)) => {}
+            Some((stronger, Relation::MultipleOf(multiple))) => {
+                call.multiply(multiple);
+                stronger.members.append(&mut call.members);
+            }
+            Some((stronger, Relation::Below(multiple))) => {
+                stronger.multiply(multiple);
+                stronger.members.append(&mut call.members);
+            }
+        }
+    }
+    *calls = kept;
+}
+
+/// What two calls have in common: pairs of their frequencies, hertz, at the
+/// knots of the weaker one's loudest member that both cover.
+fn common(stronger: &Call, weaker: &Call) -> Vec<(f64, f64)> {
+    let ridge = &weaker.loudest().1;
+    ridge
+        .edges
+        .core()
+        .map(|knot| ridge.sample(knot as f64))
+        .filter_map(|sample| {
+            Some((
+                stronger.fundamental_at(sample)?,
+                weaker.fundamental_at(sample)?,
+            ))
+        })
+        .collect()
+}
+
+fn relation(block: &Block, stronger: &Call, weaker: &Call, clipped: bool) -> Relation {
+    let (a, b) = (stronger.span(), weaker.span());
+    if b.start >= a.end || a.start >= b.end {
+        return Relation::Unrelated;
+    }
+    let pairs = common(stronger, weaker);
+    let own = weaker.loudest().1.edges.core().len();
+    if pairs.len() < 4 || (pairs.len() as f64) < COMMON_SHARE * own as f64 {
+        return Relation::Unrelated;
+    }
+    if most(&pairs, |(a, b)| (a - b).abs() < SAME_HZ) {
+        return Relation::Spurious;
+    }
+    let near = |multiple: f64, from: f64, to: f64| {
+        (multiple * from - to).abs() < MULTIPLE_HZ * multiple.max(1.0) + MULTIPLE_SHARE * to
+    };
+    for multiple in 2..=HIGHEST_MULTIPLE {
+        if most(&pairs, |(a, b)| near(f64::from(multiple), a, b)) {
+            return Relation::MultipleOf(multiple);
+        }
+        if most(&pairs, |(a, b)| near(f64::from(multiple), b, a)) {
+            return Relation::Below(multiple);
+        }
+    }
+    let quiet =
+        weaker.loudest().1.amplitude() < stronger.loudest().1.amplitude() * DISTORTION_RATIO;
+    let folded = |multiple: u32, hz: f64| fold(f64::from(multiple) * hz, block.nyquist_hz());
+    let distortion =
+        |multiple: u32| most(&pairs, |(a, b)| (folded(multiple, a) - b).abs() < SAME_HZ);
+    if clipped && quiet && (2..=HIGHEST_DISTORTION).any(distortion) {
+        return Relation::Spurious;
+    }
+    Relation::Unrelated
+}
+
+/// Whether four out of five pairs agree.
+fn most(pairs: &[(f64, f64)], agree: impl Fn((f64, f64)) -> bool) -> bool {
+    let agreeing = pairs.iter().filter(|pair| agree(**pair)).count();
+    agreeing * 5 >= pairs.len() * 4
+}
+
+/// Where a frequency shows up once it is sampled, hertz.
+fn fold(hz: f64, nyquist_hz: f64) -> f64 {
+    let turned = hz % (2.0 * nyquist_hz);
+    turned.min(2.0 * nyquist_hz - turned)
+}
+
+/// A call that comes within a channel's width of a stronger or similar one
+/// while both sound cannot be told apart from it there.
+fn mark_overlaps(calls: &mut [Call]) {
+    let mut overlapped = vec![false; calls.len()];
+    for (at, stronger) in calls.iter().enumerate() {
+        for (other, weaker) in calls.iter().enumerate().skip(at + 1) {
+            let cross = common(stronger, weaker)
+                .iter()
+                .any(|(a, b)| (a - b).abs() < 2.0 * SAME_HZ);
+            if cross {
+                overlapped[other] = true;
+                let ratio = weaker.loudest().1.amplitude() / stronger.loudest().1.amplitude();
+                overlapped[at] |= ratio > DISTORTION_RATIO;
+            }
+        }
+    }
+    for (call, overlapped) in calls.iter_mut().zip(overlapped) {
+        call.overlapped = overlapped;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn folding_follows_the_textbook() {
+        // |f - n fs| (textbook): 110 kHz sampled at 192 kHz shows at 82 kHz.
+        assert!((fold(110e3, 96e3) - 82e3).abs() < 1e-6);
+        assert!((fold(60e3, 96e3) - 60e3).abs() < 1e-6);
+        assert!((fold(200e3, 96e3) - 8e3).abs() < 1e-6);
+    }
+}

@@ -1,0 +1,69 @@
+//! Telling an echo from a call: the same sweep again, a little later and fainter.
+
+use super::call::Call;
+use super::ridge::{Block, Ridge};
+
+/// Longest delay of an echo, seconds: 25 ms are some 4 m of detour by a wall.
+const LONGEST_DELAY_S: f64 = 25e-3;
+/// How much fainter than its call an echo is that begins while the call still
+/// sounds, and one that begins later, as amplitude ratios (3 dB, 10 dB). The
+/// pulses of a buzz follow as quickly but hardly change their level.
+const OVERLAPPING_RATIO: f32 = 0.7;
+const LATER_RATIO: f32 = 0.32;
+/// Largest difference of the two contours, laid over one another, hertz.
+const SAME_HZ: f64 = 2_500.0;
+
+/// Removes the calls that are echoes of another.
+pub(super) fn remove(block: &Block, calls: &mut Vec<Call>) {
+    let echo: Vec<bool> = calls
+        .iter()
+        .map(|call| calls.iter().any(|other| is_echo(block, other, call)))
+        .collect();
+    let mut echo = echo.into_iter();
+    calls.retain(|_| !echo.next().unwrap_or(false));
+}
+
+fn is_echo(block: &Block, call: &Call, later: &Call) -> bool {
+    let (a, b) = (&call.loudest().1, &later.loudest().1);
+    let (span, later_span) = (a.span(), b.span());
+    let delay = later_span.start - span.start;
+    // An echo's own beginning may be hidden under the call.
+    let follows = later_span.end > span.end && delay > 0.1e-3 * block.rate_hz;
+    if !follows || delay > LONGEST_DELAY_S * block.rate_hz {
+        return false;
+    }
+    let ratio = if later_span.start < span.end {
+        OVERLAPPING_RATIO
+    } else {
+        LATER_RATIO
+    };
+    b.amplitude() < a.amplitude() * ratio && same_sweep(a, b)
+}
+
+/// Whether the later ridge runs through frequencies of the earlier one at the
+/// earlier one's pace: laid over one another at one frequency, they agree.
+fn same_sweep(call: &Ridge, later: &Ridge) -> bool {
+    let core = later.edges.core();
+    let middle = later.guide.hz[(core.start + core.end) / 2];
+    let call_core = call.edges.core();
+    let nearest = call_core.clone().min_by(|&x, &y| {
+        (call.guide.hz[x] - middle)
+            .abs()
+            .total_cmp(&(call.guide.hz[y] - middle).abs())
+    });
+    let Some(anchor) = nearest else {
+        return false;
+    };
+    let shift = anchor as isize - ((core.start + core.end) / 2) as isize;
+    let pairs: Vec<f64> = core
+        .clone()
+        .filter_map(|knot| {
+            let at = usize::try_from(knot as isize + shift).ok()?;
+            call_core
+                .contains(&at)
+                .then(|| (call.guide.hz[at] - later.guide.hz[knot]).abs())
+        })
+        .collect();
+    let agreeing = pairs.iter().filter(|off| **off < SAME_HZ).count();
+    pairs.len() * 2 >= core.len() && agreeing * 5 >= pairs.len() * 4
+}

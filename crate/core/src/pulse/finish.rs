@@ -1,0 +1,294 @@
+//! From a call to the numbers of a pulse, by the trade's definitions.
+
+use super::call::Call;
+use super::edges::{Edges, edges};
+use super::follow::{Follower, Guide, Kernel};
+use super::peak::{PulseSpectrum, peak_hz};
+use super::ridge::{Block, Ridge};
+use super::shape::{flattest, shape};
+use super::{Contour, Flag, Harmonic, Pulse};
+use std::ops::Range;
+
+/// The channel that envelopes and harmonics are read in, seconds.
+const KERNEL_S: f64 = 0.25e-3;
+/// A pulse's own band is its contour's, this much wider on either side, hertz.
+const BAND_HZ: f64 = 1_000.0;
+/// Highest multiple whose energy is reported.
+const HIGHEST_MULTIPLE: u32 = 5;
+/// How far a harmonic's energy must stand above the noise in its channel.
+const HARMONIC_OVER_NOISE: f64 = 4.0;
+/// A member that is not so far below the loudest counts into the envelope (20 dB).
+const COUNTED: f32 = 0.1;
+/// A pulse that begins or ends so near to the file's edge is cut off by it, seconds.
+const AT_EDGE_S: f64 = 0.2e-3;
+
+/// What finishing needs besides the block.
+pub(super) struct Tools {
+    pub(super) follower: Follower,
+    pub(super) spectrum: PulseSpectrum,
+}
+
+/// Where a block lies in its recording.
+pub(super) struct Position {
+    /// Frame of the recording that the block begins at.
+    pub(super) first_frame: u64,
+    /// The block begins where the recording begins.
+    pub(super) at_beginning: bool,
+    /// The block ends where the recording ends.
+    pub(super) at_end: bool,
+}
+
+/// The course of a call's fundamental with the amplitude of all that counts.
+struct Course {
+    guide: Guide,
+    envelope: Vec<f32>,
+    noise: f32,
+    edges: Edges,
+}
+
+/// Measures a call; none where nothing of a pulse's length is left.
+pub(super) fn finish(
+    block: &Block,
+    call: &Call,
+    position: &Position,
+    tools: &mut Tools,
+    overloaded: impl Fn(Range<f64>) -> bool,
+) -> Option<Pulse> {
+    let course = course(block, call, tools)?;
+    let sample = |knot: f64| course.guide.first as f64 + knot * course.guide.hop as f64;
+    let span = sample(course.edges.start)..sample(course.edges.end);
+    let second = |sample: f64| (position.first_frame as f64 + sample) / block.rate_hz;
+    let (start_s, end_s) = (second(span.start), second(span.end));
+    let duration_ms = (end_s - start_s) * 1e3;
+    if duration_ms < block.settings.shortest_ms || duration_ms > block.settings.longest_ms {
+        return None;
+    }
+    let contour = contour(&course, start_s, end_s, block.rate_hz);
+    let (low, high) = contour
+        .khz
+        .iter()
+        .fold((f32::MAX, f32::MIN), |(l, h), &k| (l.min(k), h.max(k)));
+    let own = f64::from(low) * 1e3..f64::from(high) * 1e3;
+    let bands: Vec<Range<f64>> = call
+        .members
+        .iter()
+        .map(|&(multiple, _)| f64::from(multiple))
+        .map(|m| own.start * m - 1.5 * BAND_HZ..own.end * m + 1.5 * BAND_HZ)
+        .collect();
+    let peak_khz = peak_hz(&mut tools.spectrum, block, span.clone(), &bands)? * 1e-3;
+    let amplitude = f64::from(course.envelope[course.edges.top]);
+    let in_band = block.noise.power(own.start - BAND_HZ, own.end + BAND_HZ);
+    let flat = flattest(&contour.khz, contour.step_s * 1e3);
+    let (start_khz, end_khz) = (first(&contour.khz), first_of_reversed(&contour.khz));
+    let flags = flags(
+        &course,
+        call,
+        block,
+        position,
+        span.clone(),
+        overloaded(span),
+    );
+    Some(Pulse {
+        start_s,
+        end_s,
+        duration_ms,
+        peak_khz,
+        start_khz,
+        end_khz,
+        high_khz: f64::from(high),
+        low_khz: f64::from(low),
+        characteristic_khz: flat.end_khz,
+        sweep_khz_per_ms: (end_khz - start_khz) / duration_ms,
+        flattest_khz_per_ms: flat.khz_per_ms,
+        interval_ms: None,
+        level_db: 20.0 * amplitude.log10(),
+        snr_db: 10.0 * (amplitude * amplitude / in_band).log10(),
+        edge_db: course.edges.below_db,
+        shape: shape(&contour.khz, contour.step_s * 1e3),
+        flags,
+        sequence: None,
+        harmonics: harmonics(block, &course, tools),
+        contour,
+    })
+}
+
+fn first(khz: &[f32]) -> f64 {
+    khz.first().map_or(0.0, |&k| f64::from(k))
+}
+
+fn first_of_reversed(khz: &[f32]) -> f64 {
+    khz.last().map_or(0.0, |&k| f64::from(k))
+}
+
+/// One ridge is its own course. Several are laid over one another: the
+/// fundamental is read from whichever member shows it best at each moment, and
+/// their powers are added up, so that a call whose energy moves from one
+/// harmonic to the next keeps its true length.
+fn course(block: &Block, call: &Call, tools: &mut Tools) -> Option<Course> {
+    let loudest = call.loudest().1.amplitude();
+    let counted: Vec<&(u32, Ridge)> = call
+        .members
+        .iter()
+        .filter(|(multiple, ridge)| *multiple == 1 || ridge.amplitude() > loudest * COUNTED)
+        .collect();
+    if let [(multiple, ridge)] = counted[..] {
+        let mut guide = ridge.guide.clone();
+        guide
+            .hz
+            .iter_mut()
+            .for_each(|hz| *hz /= f64::from(*multiple));
+        return Some(Course {
+            guide,
+            envelope: ridge.envelope.clone(),
+            noise: ridge.noise,
+            edges: ridge.edges,
+        });
+    }
+    let guide = joint_guide(&counted);
+    let kernel = Kernel::new(KERNEL_S, block.rate_hz);
+    let mut power = vec![0f32; guide.hz.len()];
+    let mut noise = 0f32;
+    for (multiple, ridge) in &counted {
+        let multiple = f64::from(*multiple);
+        let values = tools
+            .follower
+            .follow(block.samples, block.rate_hz, &guide, multiple, &kernel);
+        for (sum, value) in power.iter_mut().zip(values) {
+            *sum += value.norm_sqr();
+        }
+        noise += ridge.noise * ridge.noise;
+    }
+    let envelope: Vec<f32> = power.iter().map(|p| p.sqrt()).collect();
+    let near = call.span();
+    let near = guide.knot(near.start)..guide.knot(near.end) + 1;
+    let knot_s = guide.hop as f64 / block.rate_hz;
+    let noise = noise.sqrt();
+    let edges = edges(&envelope, near, noise, knot_s, block.settings)?;
+    Some(Course {
+        guide,
+        envelope,
+        noise,
+        edges,
+    })
+}
+
+/// The fundamental as all members together show it: at each knot the mean of
+/// what those that cover it say, by signal-to-noise power and by multiple
+/// (a harmonic shows the fundamental magnified).
+fn joint_guide(members: &[&(u32, Ridge)]) -> Guide {
+    let first = members
+        .iter()
+        .map(|(_, r)| r.guide.first)
+        .min()
+        .unwrap_or(0);
+    let hop = members.first().map_or(1, |(_, r)| r.guide.hop);
+    let knots = members
+        .iter()
+        .map(|(_, r)| (r.guide.first - first) / hop + r.guide.hz.len())
+        .max()
+        .unwrap_or(0);
+    let mut hz = vec![0.0; knots];
+    for (knot, slot) in hz.iter_mut().enumerate() {
+        let (mut sum, mut weights) = (0.0, 0.0);
+        for (multiple, ridge) in members {
+            let Some(own) = knot.checked_sub((ridge.guide.first - first) / hop) else {
+                continue;
+            };
+            let Some(&ridge_hz) = ridge.guide.hz.get(own) else {
+                continue;
+            };
+            let multiple = f64::from(*multiple);
+            let snr = f64::from(ridge.envelope[own] / ridge.noise.max(1e-12));
+            // Beyond its edges a member only knows where it was heading.
+            let known = if ridge.edges.core().contains(&own) {
+                1.0
+            } else {
+                1e-6
+            };
+            let weight = (snr * multiple).powi(2) * known + 1e-12;
+            sum += weight * ridge_hz / multiple;
+            weights += weight;
+        }
+        *slot = sum / weights;
+    }
+    Guide { first, hop, hz }
+}
+
+/// The contour on an even grid from start to end.
+fn contour(course: &Course, start_s: f64, end_s: f64, rate_hz: f64) -> Contour {
+    let Edges { start, end, .. } = course.edges;
+    let steps = ((end - start).ceil() as usize).max(1);
+    let step_knots = (end - start) / steps as f64;
+    Contour {
+        start_s,
+        step_s: ((end_s - start_s) / steps as f64).max(1.0 / rate_hz),
+        khz: (0..=steps)
+            .map(|step| (course.guide.at(start + step as f64 * step_knots) * 1e-3) as f32)
+            .collect(),
+    }
+}
+
+fn flags(
+    course: &Course,
+    call: &Call,
+    block: &Block,
+    position: &Position,
+    span: Range<f64>,
+    clipped: bool,
+) -> Vec<Flag> {
+    let edge = AT_EDGE_S * block.rate_hz;
+    let cut_off = (position.at_beginning && span.start < edge)
+        || (position.at_end && span.end > block.samples.len() as f64 - edge);
+    let floor_limited = course.edges.below_db < block.settings.edge_db - 0.1;
+    [
+        (clipped, Flag::Clipped),
+        (floor_limited, Flag::FloorLimited),
+        (cut_off, Flag::CutOff),
+        (call.overlapped || course.edges.in_dip, Flag::Overlapped),
+    ]
+    .into_iter()
+    .filter_map(|(set, flag)| set.then_some(flag))
+    .collect()
+}
+
+/// Energy at the multiples of the contour, as far as it stands above the noise.
+fn harmonics(block: &Block, course: &Course, tools: &mut Tools) -> Vec<Harmonic> {
+    let core = course.edges.core();
+    let kernel = Kernel::new(KERNEL_S, block.rate_hz);
+    let middle = course.guide.hz[(core.start + core.end) / 2];
+    let highest = course.guide.hz[core.clone()]
+        .iter()
+        .fold(0f64, |a, &b| a.max(b));
+    let mut energy = |multiple: u32| -> Option<(f64, f64)> {
+        let factor = f64::from(multiple);
+        (highest * factor < block.nyquist_hz() - kernel.bandwidth_hz).then(|| {
+            let values =
+                tools
+                    .follower
+                    .follow(block.samples, block.rate_hz, &course.guide, factor, &kernel);
+            let sum: f64 = values[core.clone()]
+                .iter()
+                .map(|v| f64::from(v.norm_sqr()))
+                .sum();
+            let half = kernel.bandwidth_hz / 2.0;
+            let noise = block
+                .noise
+                .power(middle * factor - half, middle * factor + half);
+            (sum, noise * core.len() as f64)
+        })
+    };
+    let Some((fundamental, _)) = energy(1) else {
+        return Vec::new();
+    };
+    let reference = fundamental.max(1e-30);
+    (1..=HIGHEST_MULTIPLE)
+        .filter_map(|multiple| {
+            let (sum, noise) = energy(multiple)?;
+            let stands_out = multiple == 1 || sum > HARMONIC_OVER_NOISE * noise;
+            stands_out.then(|| Harmonic {
+                multiple,
+                relative_db: 10.0 * (sum.max(1e-30) / reference).log10(),
+            })
+        })
+        .collect()
+}

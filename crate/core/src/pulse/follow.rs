@@ -1,0 +1,280 @@
+//! A channel that follows a sweeping frequency.
+//!
+//! The samples are turned back by the phase of a guide (a frequency against
+//! time), which makes the sweep a standing tone at 0 Hz, and are then smoothed.
+//! What is left is the sound's own amplitude and its small deviation from the
+//! guide, with nearly all noise, echoes and other animals outside the channel.
+
+use rustfft::num_complex::{Complex32, Complex64};
+use std::f64::consts::TAU;
+
+/// Time between a guide's knots, seconds: half of the 0.1 ms that a contour is
+/// promised to be read at.
+const KNOT_S: f64 = 0.05e-3;
+
+/// A frequency against time: knots on an even grid, straight lines between.
+#[derive(Debug, Clone)]
+pub(super) struct Guide {
+    /// Sample (of the block) that the first knot lies on.
+    pub(super) first: usize,
+    /// Samples between knots.
+    pub(super) hop: usize,
+    /// Frequency at each knot, hertz.
+    pub(super) hz: Vec<f64>,
+}
+
+impl Guide {
+    /// Samples between the knots of every guide at this rate.
+    pub(super) fn hop(rate_hz: f64) -> usize {
+        ((KNOT_S * rate_hz).round() as usize).max(1)
+    }
+
+    /// The sample that a knot lies on.
+    pub(super) fn sample(&self, knot: usize) -> usize {
+        self.first + knot * self.hop
+    }
+
+    /// The knot nearest to a sample, as far as the guide reaches.
+    pub(super) fn knot(&self, sample: f64) -> usize {
+        let knot = (sample - self.first as f64) / self.hop as f64;
+        (knot.round().max(0.0) as usize).min(self.hz.len().saturating_sub(1))
+    }
+
+    /// The frequency at a (fractional) knot, hertz.
+    pub(super) fn at(&self, knot: f64) -> f64 {
+        let last = self.hz.len() - 1;
+        let below = (knot.max(0.0) as usize).min(last);
+        let above = (below + 1).min(last);
+        let share = (knot - below as f64).clamp(0.0, 1.0);
+        self.hz[below] + share * (self.hz[above] - self.hz[below])
+    }
+}
+
+/// A smoothing kernel, and what it lets through.
+pub(super) struct Kernel {
+    weights: Vec<f32>,
+    /// Equivalent noise bandwidth, hertz.
+    pub(super) bandwidth_hz: f64,
+}
+
+impl Kernel {
+    /// A raised cosine of a length in seconds: half its amplitude is left at a
+    /// deviation of one over the length.
+    pub(super) fn new(length_s: f64, rate_hz: f64) -> Self {
+        let half = ((length_s * rate_hz / 2.0).round() as usize).max(1);
+        let raw: Vec<f64> = (0..=2 * half)
+            .map(|n| 0.5 - 0.5 * (TAU * (n as f64 + 0.5) / (2 * half + 1) as f64).cos())
+            .collect();
+        let sum: f64 = raw.iter().sum();
+        let squares: f64 = raw.iter().map(|w| w * w).sum();
+        Self {
+            weights: raw.iter().map(|w| (w / sum) as f32).collect(),
+            bandwidth_hz: rate_hz * squares / (sum * sum),
+        }
+    }
+
+    fn half(&self) -> usize {
+        self.weights.len() / 2
+    }
+}
+
+/// Scratch space that outlives one call.
+#[derive(Default)]
+pub(super) struct Follower {
+    turned: Vec<Complex32>,
+}
+
+impl Follower {
+    /// Follows `multiple` times the guide. Gives one value per knot: its
+    /// magnitude is the sound's amplitude (full scale 1), the turning of its
+    /// phase the deviation from the guide.
+    pub(super) fn follow(
+        &mut self,
+        samples: &[f32],
+        rate_hz: f64,
+        guide: &Guide,
+        multiple: f64,
+        kernel: &Kernel,
+    ) -> Vec<Complex32> {
+        let half = kernel.half();
+        let knots = guide.hz.len();
+        self.turn_back(samples, rate_hz, guide, multiple, half);
+        (0..knots)
+            .map(|knot| {
+                let from = knot * guide.hop;
+                let window = &self.turned[from..from + kernel.weights.len()];
+                let sum: Complex32 = window
+                    .iter()
+                    .zip(&kernel.weights)
+                    .map(|(value, weight)| value * weight)
+                    .sum();
+                // A real tone's other half lies at the negative frequency.
+                sum * 2.0
+            })
+            .collect()
+    }
+
+    /// Multiplies the samples with the guide's backward turning phasor. The
+    /// result begins `half` samples before the first knot.
+    fn turn_back(
+        &mut self,
+        samples: &[f32],
+        rate_hz: f64,
+        guide: &Guide,
+        multiple: f64,
+        half: usize,
+    ) {
+        let total = (guide.hz.len() - 1) * guide.hop + 2 * half + 1;
+        self.turned.clear();
+        self.turned.reserve(total);
+        let sample = |n: usize| -> f32 {
+            // Outside of the block there is silence.
+            (guide.first + n)
+                .checked_sub(half)
+                .and_then(|at| samples.get(at))
+                .copied()
+                .unwrap_or(0.0)
+        };
+        let turns_per_hertz = -TAU * multiple / rate_hz;
+        let mut phase = 0.0f64;
+        let mut done = 0;
+        while done < total {
+            // A stretch of straight line up to the next knot, with the phasor set
+            // anew from the exact phase at its start so that rounding cannot add up.
+            let beyond_knot = (done + half * (guide.hop - 1)) % guide.hop;
+            let length = (guide.hop - beyond_knot).min(total - done);
+            let place = |n: usize| (n as f64 - half as f64) / guide.hop as f64;
+            let begin = guide.at(place(done)) * turns_per_hertz;
+            let end = guide.at(place(done + length)) * turns_per_hertz;
+            let bend = (end - begin) / length as f64;
+            let mut phasor = unit(phase);
+            let mut step = unit(begin + bend / 2.0);
+            let step_step = unit(bend);
+            for n in done..done + length {
+                self.turned.push(phasor * sample(n));
+                phasor *= step;
+                step *= step_step;
+            }
+            let n = length as f64;
+            phase = (phase + begin * n + bend * n * n / 2.0) % TAU;
+            done += length;
+        }
+    }
+}
+
+fn unit(angle: f64) -> Complex32 {
+    let exact = Complex64::cis(angle);
+    Complex32::new(exact.re as f32, exact.im as f32)
+}
+
+/// Deviation from the guide at each knot, hertz, smoothed by a local straight
+/// line. Each phase step weighs as much as its two amplitudes, and near ones
+/// more than far ones (a parabola: the weights that make a frequency read from
+/// phase steps as sure as can be, Kay 1989, IEEE Trans. ASSP 37:1987-1990).
+///
+/// `core` are the knots that the sound covers: nothing outside is read.
+pub(super) fn deviation(
+    values: &[Complex32],
+    core: std::ops::Range<usize>,
+    half_width: usize,
+    knot_s: f64,
+) -> Vec<f64> {
+    let steps: Vec<(f64, f64)> = values[core.clone()]
+        .windows(2)
+        .map(|pair| {
+            let product = pair[1] * pair[0].conj();
+            let hz = f64::from(product.arg()) / (TAU * knot_s);
+            (hz, f64::from(product.norm()))
+        })
+        .collect();
+    (0..core.len())
+        .map(|knot| local_line(&steps, knot as f64 - 0.5, half_width as f64))
+        .collect()
+}
+
+/// The value at `at` of the weighted straight line through the values near it.
+fn local_line(points: &[(f64, f64)], at: f64, half_width: f64) -> f64 {
+    let from = (at - half_width).ceil().max(0.0) as usize;
+    let to = ((at + half_width).floor().max(0.0) as usize + 1).min(points.len());
+    let (mut w0, mut w1, mut w2, mut y0, mut y1) = (0.0, 0.0, 0.0, 0.0, 0.0);
+    for (n, (value, amplitude)) in points.iter().enumerate().take(to).skip(from) {
+        let x = n as f64 - at;
+        let closeness = 1.0 - (x / (half_width + 1.0)).powi(2);
+        let weight = amplitude * closeness;
+        w0 += weight;
+        w1 += weight * x;
+        w2 += weight * x * x;
+        y0 += weight * value;
+        y1 += weight * x * value;
+    }
+    let determinant = w0 * w2 - w1 * w1;
+    if determinant > w0 * w0 * 1e-3 {
+        (y0 * w2 - y1 * w1) / determinant
+    } else if w0 > 0.0 {
+        y0 / w0
+    } else {
+        0.0
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const RATE_HZ: f64 = 384_000.0;
+
+    /// Samples of a linear sweep with its closed-form phase.
+    fn sweep(start_hz: f64, hz_per_s: f64, length: usize, amplitude: f64) -> Vec<f32> {
+        (0..length)
+            .map(|n| {
+                let t = n as f64 / RATE_HZ;
+                (amplitude * (TAU * (start_hz * t + hz_per_s * t * t / 2.0)).sin()) as f32
+            })
+            .collect()
+    }
+
+    fn guide(start_hz: f64, hz_per_s: f64, length: usize) -> Guide {
+        let hop = Guide::hop(RATE_HZ);
+        Guide {
+            first: 0,
+            hop,
+            hz: (0..length / hop)
+                .map(|knot| start_hz + hz_per_s * (knot * hop) as f64 / RATE_HZ)
+                .collect(),
+        }
+    }
+
+    #[test]
+    fn a_followed_sweep_stands_still_at_its_amplitude() {
+        let samples = sweep(90_000.0, -2e7, 1152, 0.3);
+        let guide = guide(90_000.0, -2e7, 1152);
+        let kernel = Kernel::new(0.25e-3, RATE_HZ);
+        let values = Follower::default().follow(&samples, RATE_HZ, &guide, 1.0, &kernel);
+        for value in &values[5..values.len() - 5] {
+            assert!((value.norm() - 0.3).abs() < 0.003, "{}", value.norm());
+        }
+    }
+
+    #[test]
+    fn a_guide_that_is_off_is_put_right() {
+        // The guide is 1.5 kHz too high and its slope 2 kHz/ms too flat.
+        let samples = sweep(90_000.0, -2e7, 1152, 0.3);
+        let guide = guide(91_500.0, -1.8e7, 1152);
+        let kernel = Kernel::new(0.25e-3, RATE_HZ);
+        let values = Follower::default().follow(&samples, RATE_HZ, &guide, 1.0, &kernel);
+        let core = 5..values.len() - 5;
+        let knot_s = guide.hop as f64 / RATE_HZ;
+        for (at, off) in core.clone().zip(deviation(&values, core, 6, knot_s)) {
+            let truth = 90_000.0 - 2e7 * at as f64 * knot_s;
+            let error = guide.hz[at] + off - truth;
+            assert!(error.abs() < 60.0, "knot {at}: {error} Hz");
+        }
+    }
+
+    #[test]
+    fn kernel_passes_the_noise_that_it_says() {
+        // A raised cosine has 1.5 times the bandwidth of a rectangle (Harris 1978, table 1).
+        let kernel = Kernel::new(1e-3, 500_000.0);
+        assert!((kernel.bandwidth_hz / 1500.0 - 1.0).abs() < 0.01);
+    }
+}

@@ -1,0 +1,64 @@
+//! The frequency of most energy in a whole pulse.
+
+use super::ridge::Block;
+use super::trace::vertex;
+use std::ops::Range;
+
+/// Power spectrum of the whole pulse: frequency of its maximum within bands, hertz.
+pub(super) fn peak_hz(
+    spectrum: &mut PulseSpectrum,
+    block: &Block,
+    span: Range<f64>,
+    bands: &[Range<f64>],
+) -> Option<f64> {
+    let from = (span.start.floor().max(0.0) as usize).min(block.samples.len());
+    let to = (span.end.ceil().max(0.0) as usize + 1).min(block.samples.len());
+    let power = spectrum.power(block.samples.get(from..to)?);
+    let bin_hz = block.rate_hz / ((power.len() - 1) * 2) as f64;
+    let top = bands
+        .iter()
+        .flat_map(|band| {
+            let low = (band.start / bin_hz).ceil().max(1.0) as usize;
+            let high = ((band.end / bin_hz) as usize + 1).min(power.len() - 1);
+            low..high.max(low)
+        })
+        .filter(|&bin| bin + 1 < power.len())
+        .max_by(|&a, &b| power[a].total_cmp(&power[b]))?;
+    Some((top as f64 + vertex(&power[top - 1..=top + 1])) * bin_hz)
+}
+
+/// The transform of a whole pulse, zero-padded; plans and buffers are kept.
+#[derive(Default)]
+pub(super) struct PulseSpectrum {
+    planner: Option<realfft::RealFftPlanner<f32>>,
+    power: Vec<f32>,
+}
+
+/// Share of a pulse at either end that is faded: the envelope is not quite zero
+/// at the edges, and a step there would spread over the spectrum.
+const FADE: f64 = 0.05;
+
+impl PulseSpectrum {
+    fn power(&mut self, samples: &[f32]) -> &[f32] {
+        // Four times as many points as samples leave the parabola little to do.
+        let points = (samples.len() * 4).next_power_of_two().max(1024);
+        let transform = self
+            .planner
+            .get_or_insert_with(realfft::RealFftPlanner::new)
+            .plan_fft_forward(points);
+        let mut input = transform.make_input_vec();
+        let mut output = transform.make_output_vec();
+        let fade = (samples.len() as f64 * FADE).max(1.0);
+        for (n, (slot, sample)) in input.iter_mut().zip(samples).enumerate() {
+            let inside = (n.min(samples.len() - 1 - n) as f64 + 0.5) / fade;
+            let weight = 0.5 - 0.5 * (std::f64::consts::PI * inside.min(1.0)).cos();
+            *slot = sample * weight as f32;
+        }
+        let transformed = transform.process(&mut input, &mut output);
+        debug_assert!(transformed.is_ok(), "buffers are made by the plan itself");
+        self.power.clear();
+        self.power
+            .extend(output.iter().map(|value| value.norm_sqr()));
+        &self.power
+    }
+}

@@ -1,0 +1,237 @@
+//! From a trace to a ridge: the exact course of one component, its amplitude
+//! and its edges.
+
+use super::Settings;
+use super::edges::{Edges, edges};
+use super::follow::{Follower, Guide, Kernel, deviation};
+use super::trace::{NoiseDensity, Trace};
+use rustfft::num_complex::Complex32;
+use std::ops::Range;
+
+/// How far around a trace the channel is followed, seconds: room for edges that
+/// lie beyond the trace and for the noise around the pulse.
+const MARGIN_S: f64 = 4e-3;
+/// How far beyond known values a guide goes on with its slope, seconds.
+const EXTRAPOLATED_S: f64 = 0.6e-3;
+/// The stretch that this slope is read from, seconds.
+const SLOPE_S: f64 = 0.35e-3;
+/// Kernels of the successive passes, seconds: a wide channel first, that
+/// catches a guide which is 6 kHz off, then narrow ones.
+const KERNELS_S: [f64; 3] = [0.16e-3, 0.25e-3, 0.25e-3];
+/// Half of the smoothing of a contour: this share of the pulse, within bounds, seconds.
+const SMOOTHING_SHARE: f64 = 0.08;
+const SMOOTHING_S: Range<f64> = 0.15e-3..1.0e-3;
+/// The lower quartile of exponentially distributed powers over their mean.
+const QUARTILE_OF_MEAN: f32 = 0.287_682_07;
+/// What all pulses of a block are measured in.
+pub(super) struct Block<'a> {
+    pub(super) samples: &'a [f32],
+    pub(super) rate_hz: f64,
+    pub(super) noise: &'a NoiseDensity,
+    pub(super) settings: &'a Settings,
+}
+
+impl Block<'_> {
+    /// The highest frequency that the sampling rate can hold, hertz.
+    pub(super) fn nyquist_hz(&self) -> f64 {
+        self.rate_hz / 2.0
+    }
+}
+
+/// One component of a call, followed and measured.
+#[derive(Debug, Clone)]
+pub(super) struct Ridge {
+    pub(super) guide: Guide,
+    /// Amplitude at each knot, full scale 1.
+    pub(super) envelope: Vec<f32>,
+    /// Noise amplitude (root of the mean power) in the channel.
+    pub(super) noise: f32,
+    pub(super) edges: Edges,
+}
+
+impl Ridge {
+    /// The largest amplitude, full scale 1.
+    pub(super) fn amplitude(&self) -> f32 {
+        self.envelope[self.edges.top]
+    }
+
+    /// Sample (fractional, of the block) of a fractional knot.
+    pub(super) fn sample(&self, knot: f64) -> f64 {
+        self.guide.first as f64 + knot * self.guide.hop as f64
+    }
+
+    /// The samples of the block from start to end.
+    pub(super) fn span(&self) -> Range<f64> {
+        self.sample(self.edges.start)..self.sample(self.edges.end)
+    }
+
+    /// The frequency at a sample of the block, where the pulse covers it.
+    pub(super) fn hz_at(&self, sample: f64) -> Option<f64> {
+        self.span().contains(&sample).then(|| {
+            self.guide
+                .at((sample - self.guide.first as f64) / self.guide.hop as f64)
+        })
+    }
+
+    /// Follows a trace to its exact course; none where nothing is left of it
+    /// on a closer look.
+    pub(super) fn refine(block: &Block, trace: &Trace, follower: &mut Follower) -> Option<Self> {
+        let mut guide = guide_along(block, trace);
+        let knot_s = guide.hop as f64 / block.rate_hz;
+        let span = trace.span();
+        let near = guide.knot((span.start - 0.3e-3) * block.rate_hz)
+            ..guide.knot((span.end + 0.3e-3) * block.rate_hz) + 1;
+        let mut found = None;
+        for length_s in KERNELS_S {
+            let kernel = Kernel::new(length_s, block.rate_hz);
+            let values = follower.follow(block.samples, block.rate_hz, &guide, 1.0, &kernel);
+            let envelope: Vec<f32> = values.iter().map(|value| value.norm()).collect();
+            let noise = channel_noise(block, &guide, &envelope, &near, kernel.bandwidth_hz);
+            let edges = edges(&envelope, near.clone(), noise, knot_s, block.settings)?;
+            correct(&mut guide, &values, &edges, knot_s, block.nyquist_hz());
+            found = Some((envelope, noise, edges));
+        }
+        found.map(|(envelope, noise, edges)| Self {
+            guide,
+            envelope,
+            noise,
+            edges,
+        })
+    }
+}
+
+/// A guide along a trace's peaks, with the margin on both sides.
+fn guide_along(block: &Block, trace: &Trace) -> Guide {
+    let hop = Guide::hop(block.rate_hz);
+    let span = trace.span();
+    let first_s = (span.start - MARGIN_S).max(0.0);
+    let first = (first_s * block.rate_hz) as usize / hop * hop;
+    let last = (((span.end + MARGIN_S) * block.rate_hz) as usize).min(block.samples.len());
+    let knots = (last.saturating_sub(first) / hop).max(2);
+    let smoothed = smooth_peaks(trace);
+    let knot_of = |time_s: f64| (time_s * block.rate_hz - first as f64) / hop as f64;
+    let mut guide = Guide {
+        first,
+        hop,
+        hz: vec![0.0; knots],
+    };
+    let mut next = 0;
+    for (knot, hz) in guide.hz.iter_mut().enumerate() {
+        while next + 2 < smoothed.len() && knot_of(smoothed[next + 1].0) <= knot as f64 {
+            next += 1;
+        }
+        let (t0, f0) = smoothed[next];
+        let (t1, f1) = smoothed[next + 1];
+        let share = (knot as f64 - knot_of(t0)) / (knot_of(t1) - knot_of(t0));
+        *hz = f0 + share.clamp(0.0, 1.0) * (f1 - f0);
+    }
+    let core = guide.knot(span.start * block.rate_hz)..guide.knot(span.end * block.rate_hz) + 1;
+    extrapolate(
+        &mut guide.hz,
+        core,
+        hop as f64 / block.rate_hz,
+        block.nyquist_hz(),
+    );
+    guide
+}
+
+/// A trace's peaks as (seconds, hertz), each averaged with its neighbours by
+/// power, which calms the jumps of single noisy frames.
+fn smooth_peaks(trace: &Trace) -> Vec<(f64, f64)> {
+    let peaks = &trace.peaks;
+    (0..peaks.len())
+        .map(|at| {
+            // The same number on either side, so that a slope stays a slope.
+            let reach = 1.min(at).min(peaks.len() - 1 - at);
+            let near = &peaks[at - reach..=at + reach];
+            let weight = |peak: &super::trace::Peak| f64::from(peak.power).sqrt();
+            let sum: f64 = near.iter().map(weight).sum();
+            let mean = near.iter().map(|peak| weight(peak) * peak.hz).sum::<f64>() / sum;
+            (
+                peaks[at].time_s,
+                if reach == 0 { peaks[at].hz } else { mean },
+            )
+        })
+        .collect()
+}
+
+/// Puts the guide right by what the channel showed, and extends it anew.
+fn correct(guide: &mut Guide, values: &[Complex32], edges: &Edges, knot_s: f64, nyquist_hz: f64) {
+    let core = edges.core();
+    if core.len() < 3 {
+        return;
+    }
+    let smoothing_s =
+        (core.len() as f64 * knot_s * SMOOTHING_SHARE).clamp(SMOOTHING_S.start, SMOOTHING_S.end);
+    let half_width = (smoothing_s / knot_s).round() as usize;
+    let deviations = deviation(values, core.clone(), half_width, knot_s);
+    for (knot, off) in core.clone().zip(deviations) {
+        guide.hz[knot] += off;
+    }
+    extrapolate(&mut guide.hz, core, knot_s, nyquist_hz);
+}
+
+/// Goes on with a contour's slopes beyond both its ends for a moment, then holds.
+fn extrapolate(hz: &mut [f64], core: Range<usize>, knot_s: f64, nyquist_hz: f64) {
+    let reach = (SLOPE_S / knot_s).round() as usize;
+    let beyond = EXTRAPOLATED_S / knot_s;
+    let head = core.start..core.end.min(core.start + reach + 1);
+    let tail = core.end.saturating_sub(reach + 1).max(core.start)..core.end;
+    let (head_at, head_slope) = line(&hz[head.clone()]);
+    let (tail_at, tail_slope) = line(&hz[tail.clone()]);
+    let limit = 0.0..nyquist_hz;
+    for knot in 0..core.start {
+        let back = (core.start as f64 - knot as f64).min(beyond);
+        hz[knot] = (head_at - back * head_slope).clamp(limit.start, limit.end);
+    }
+    let tail_end = tail_at + tail_slope * (tail.len() - 1) as f64;
+    for knot in core.end..hz.len() {
+        let on = (knot as f64 - core.end as f64 + 1.0).min(beyond);
+        hz[knot] = (tail_end + on * tail_slope).clamp(limit.start, limit.end);
+    }
+}
+
+/// The straight line through evenly spaced values: its first value and slope.
+fn line(values: &[f64]) -> (f64, f64) {
+    let n = values.len() as f64;
+    let middle = (n - 1.0) / 2.0;
+    let mean = values.iter().sum::<f64>() / n;
+    let (mut xy, mut xx) = (0.0, 0.0);
+    for (x, y) in values.iter().enumerate() {
+        let x = x as f64 - middle;
+        xy += x * (y - mean);
+        xx += x * x;
+    }
+    let slope = if xx > 0.0 { xy / xx } else { 0.0 };
+    (mean - middle * slope, slope)
+}
+
+/// The noise amplitude in the channel around the pulse: from the quieter part
+/// of what lies beyond the trace on both sides, kept within reason of the
+/// block's floor where neighbours fill that, too.
+fn channel_noise(
+    block: &Block,
+    guide: &Guide,
+    envelope: &[f32],
+    near: &Range<usize>,
+    bandwidth_hz: f64,
+) -> f32 {
+    let middle = guide.hz[(near.start + near.end) / 2];
+    let floor = block
+        .noise
+        .power(middle - bandwidth_hz / 2.0, middle + bandwidth_hz / 2.0) as f32;
+    let gap = 20; // A millisecond of knots: the pulse's own skirts are not noise.
+    let mut around: Vec<f32> = envelope[..near.start.saturating_sub(gap)]
+        .iter()
+        .chain(&envelope[(near.end + gap).min(envelope.len())..])
+        .map(|a| a * a)
+        .collect();
+    if around.len() < 20 {
+        return floor.sqrt();
+    }
+    let at = around.len() / 4;
+    let (_, quartile, _) = around.select_nth_unstable_by(at, f32::total_cmp);
+    (*quartile / QUARTILE_OF_MEAN)
+        .clamp(floor * 0.5, floor * 10.0)
+        .sqrt()
+}

@@ -1,0 +1,167 @@
+//! What a contour looks like: its flattest stretch and its shape.
+
+use super::Shape;
+
+/// Share of a pulse that the flattest stretch covers, and its shortest length, ms.
+const STRETCH_SHARE: f64 = 0.2;
+const STRETCH_MS: f64 = 0.4;
+/// Steepest slope that still counts as quasi-constant, kHz/ms: common practice
+/// puts the border between 1 and 2.
+const QCF_KHZ_PER_MS: f64 = 1.5;
+/// A stretch that stays within this is constant in frequency, kHz, if it lasts ...
+const CF_KHZ: f64 = 0.8;
+/// ... at least this long, ms.
+const CF_MS: f64 = 6.0;
+/// A sweep before or after a flat part counts from this excursion on, kHz.
+const SWEEP_KHZ: f64 = 3.0;
+/// Share of the pulse from which on a flat part counts.
+const FLAT_SHARE: f64 = 0.2;
+
+/// The flattest stretch of a contour.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Flattest {
+    /// The contour at its end, kHz.
+    pub(super) end_khz: f64,
+    /// Its slope, kHz/ms.
+    pub(super) khz_per_ms: f64,
+}
+
+/// Finds the flattest stretch: the fifth of the pulse (at least 0.4 ms, at most
+/// all of it) whose straight line slopes least.
+pub(super) fn flattest(khz: &[f32], step_ms: f64) -> Flattest {
+    let steps = khz.len().saturating_sub(1);
+    let wanted = (steps as f64 * STRETCH_SHARE).max(STRETCH_MS / step_ms);
+    let length = (wanted.round() as usize).clamp(1, steps.max(1));
+    let mut best: Option<(usize, f64)> = None;
+    for from in 0..=steps.saturating_sub(length) {
+        let slope = slope(&khz[from..(from + length + 1).min(khz.len())], step_ms);
+        if best.is_none_or(|(_, least)| slope.abs() < least.abs()) {
+            best = Some((from, slope));
+        }
+    }
+    let (from, khz_per_ms) = best.unwrap_or((0, 0.0));
+    let end = (from + length).min(steps);
+    Flattest {
+        end_khz: khz.get(end).map_or(0.0, |&k| f64::from(k)),
+        khz_per_ms,
+    }
+}
+
+/// Slope of the straight line through evenly spaced values.
+fn slope(values: &[f32], step: f64) -> f64 {
+    let n = values.len() as f64;
+    let middle = (n - 1.0) / 2.0;
+    let (mut xy, mut xx) = (0.0, 0.0);
+    for (x, &y) in values.iter().enumerate() {
+        let x = x as f64 - middle;
+        xy += x * f64::from(y);
+        xx += x * x;
+    }
+    if xx > 0.0 { xy / xx / step } else { 0.0 }
+}
+
+/// Names the shape of a contour.
+pub(super) fn shape(khz: &[f32], step_ms: f64) -> Shape {
+    let duration_ms = step_ms * khz.len().saturating_sub(1) as f64;
+    let Some(flat) = longest_flat(khz, step_ms) else {
+        return Shape::Fm;
+    };
+    let flat_ms = step_ms * (flat.1 - flat.0) as f64;
+    if flat_ms < FLAT_SHARE * duration_ms {
+        return Shape::Fm;
+    }
+    let excursion = |part: &[f32]| {
+        let (low, high) = part
+            .iter()
+            .fold((f32::MAX, f32::MIN), |(l, h), &k| (l.min(k), h.max(k)));
+        f64::from(high - low)
+    };
+    let constant = excursion(&khz[flat.0..=flat.1]) <= CF_KHZ && flat_ms >= CF_MS;
+    let before = excursion(&khz[..=flat.0]) >= SWEEP_KHZ;
+    let after = excursion(&khz[flat.1..]) >= SWEEP_KHZ;
+    match (before, constant, after) {
+        (false, false, false) => Shape::Qcf,
+        (true, false, false) => Shape::FmQcf,
+        (false, false, true) => Shape::QcfFm,
+        (true, false, true) => Shape::FmQcfFm,
+        (false, true, false) => Shape::Cf,
+        (true, true, false) => Shape::FmCf,
+        (false, true, true) => Shape::CfFm,
+        (true, true, true) => Shape::FmCfFm,
+    }
+}
+
+/// The longest run of values whose local slope is quasi-constant: first and
+/// last index.
+fn longest_flat(khz: &[f32], step_ms: f64) -> Option<(usize, usize)> {
+    // A slope over half a millisecond, or over a fifth of a short pulse.
+    let reach_ms = (0.25f64).min(step_ms * khz.len() as f64 * 0.1);
+    let reach = ((reach_ms / step_ms).round() as usize).max(1);
+    let is_flat = |at: usize| {
+        let near = &khz[at.saturating_sub(reach)..(at + reach + 1).min(khz.len())];
+        slope(near, step_ms).abs() <= QCF_KHZ_PER_MS
+    };
+    let mut longest: Option<(usize, usize)> = None;
+    let mut begun = None;
+    for at in 0..=khz.len() {
+        if at < khz.len() && is_flat(at) {
+            begun = begun.or(Some(at));
+        } else if let Some(from) = begun.take()
+            && longest.is_none_or(|(a, b)| at - 1 - from > b - a)
+        {
+            longest = Some((from, at - 1));
+        }
+    }
+    longest
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A contour from (milliseconds, slope in kHz/ms) parts, 0.05 ms steps.
+    fn contour(start_khz: f64, parts: &[(f64, f64)]) -> Vec<f32> {
+        let mut khz = vec![start_khz as f32];
+        for &(ms, slope) in parts {
+            for _ in 0..(ms / 0.05).round() as usize {
+                khz.push(khz[khz.len() - 1] + (slope * 0.05) as f32);
+            }
+        }
+        khz
+    }
+
+    #[test]
+    fn shapes_are_named_as_the_trade_does() {
+        let named = |start, parts: &[(f64, f64)]| shape(&contour(start, parts), 0.05);
+        assert_eq!(named(90.0, &[(3.0, -18.0)]), Shape::Fm);
+        assert_eq!(named(25.0, &[(14.0, -0.2)]), Shape::Qcf);
+        assert_eq!(named(70.0, &[(1.5, -14.0), (4.0, -0.8)]), Shape::FmQcf);
+        assert_eq!(named(60.0, &[(4.0, -0.8), (1.5, -14.0)]), Shape::QcfFm);
+        assert_eq!(
+            named(70.0, &[(2.0, -14.0), (8.0, -0.6), (2.0, -8.0)]),
+            Shape::FmQcfFm
+        );
+        assert_eq!(named(83.0, &[(40.0, 0.0)]), Shape::Cf);
+        assert_eq!(
+            named(76.0, &[(2.0, 3.5), (40.0, 0.0), (3.0, -5.0)]),
+            Shape::FmCfFm
+        );
+        assert_eq!(named(83.0, &[(30.0, 0.0), (3.0, -5.0)]), Shape::CfFm);
+        assert_eq!(named(90.0, &[(1.0, -8.0), (30.0, 0.0)]), Shape::FmCf);
+    }
+
+    #[test]
+    fn flattest_stretch_of_a_bent_sweep_is_its_end() {
+        let khz = contour(70.0, &[(2.0, -10.0), (2.0, -4.0), (1.0, -0.5)]);
+        let flattest = flattest(&khz, 0.05);
+        assert!((flattest.khz_per_ms + 0.5).abs() < 0.01);
+        assert!((flattest.end_khz - 41.5).abs() < 0.06, "{flattest:?}");
+    }
+
+    #[test]
+    fn one_value_has_a_shape_too() {
+        assert_eq!(flattest(&[40.0], 0.05).end_khz, 40.0);
+        let _ = shape(&[40.0], 0.05);
+        let _ = shape(&[40.0, 41.0], 0.05);
+    }
+}

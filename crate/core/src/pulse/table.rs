@@ -1,0 +1,229 @@
+//! Pulses as a table of comma-separated values, RFC 4180 with line feeds.
+//!
+//! One row a pulse, numbers with a point and a fixed number of decimals, empty
+//! cells where there is no value. Nothing but the file's name is free text, and
+//! a spreadsheet would run a name such as `=cmd()` as a formula: a name that begins
+//! with `=`, `+`, `-`, `@` or a control character gets an apostrophe before it,
+//! which spreadsheets show as plain text. Control characters become spaces.
+//!
+//! ```
+//! use dusklens_core::pulse::table;
+//!
+//! let text = table::csv([("FEN-03_20260614_224105.wav", [].as_slice())]);
+//! assert!(text.starts_with("file,pulse,start_s,end_s,duration_ms,peak_khz,"));
+//! ```
+
+use std::fmt::Write;
+
+use super::Pulse;
+
+/// A column with a number: its name, its decimals, its value.
+type Number = (&'static str, usize, fn(&Pulse) -> Option<f64>);
+
+/// Columns with numbers, in their order. The last digit of each is well below what can
+/// be measured.
+const NUMBERS: [Number; 15] = [
+    ("start_s", 6, |pulse| Some(pulse.start_s)),
+    ("end_s", 6, |pulse| Some(pulse.end_s)),
+    ("duration_ms", 3, |pulse| Some(pulse.duration_ms)),
+    ("peak_khz", 2, |pulse| Some(pulse.peak_khz)),
+    ("start_khz", 2, |pulse| Some(pulse.start_khz)),
+    ("end_khz", 2, |pulse| Some(pulse.end_khz)),
+    ("high_khz", 2, |pulse| Some(pulse.high_khz)),
+    ("low_khz", 2, |pulse| Some(pulse.low_khz)),
+    ("characteristic_khz", 2, |pulse| {
+        Some(pulse.characteristic_khz)
+    }),
+    ("sweep_khz_per_ms", 2, |pulse| Some(pulse.sweep_khz_per_ms)),
+    ("flattest_khz_per_ms", 2, |pulse| {
+        Some(pulse.flattest_khz_per_ms)
+    }),
+    ("interval_ms", 3, |pulse| pulse.interval_ms),
+    ("level_db", 1, |pulse| Some(pulse.level_db)),
+    ("snr_db", 1, |pulse| Some(pulse.snr_db)),
+    ("edge_db", 1, |pulse| Some(pulse.edge_db)),
+];
+
+/// The whole table of several recordings, each a file's name and its pulses.
+#[must_use]
+pub fn csv<'a>(recordings: impl IntoIterator<Item = (&'a str, &'a [Pulse])>) -> String {
+    let mut text = csv_header();
+    for (file, pulses) in recordings {
+        text.push_str(&csv_rows(file, pulses));
+    }
+    text
+}
+
+/// The first line of the table, with the names of the columns.
+#[must_use]
+pub fn csv_header() -> String {
+    let mut text = String::from("file,pulse");
+    for (name, _, _) in NUMBERS {
+        text.push(',');
+        text.push_str(name);
+    }
+    text.push_str(",shape,flags,sequence\n");
+    text
+}
+
+/// The lines of one recording; pulses are numbered from 1, flags joined by spaces.
+#[must_use]
+pub fn csv_rows(file: &str, pulses: &[Pulse]) -> String {
+    let file = cell(file);
+    let mut text = String::new();
+    for (index, pulse) in pulses.iter().enumerate() {
+        text.push_str(&file);
+        // Writing to a string cannot fail.
+        let _ = write!(text, ",{}", index + 1);
+        for (_, decimals, value) in NUMBERS {
+            text.push(',');
+            text.push_str(&number(value(pulse), decimals));
+        }
+        let flags: Vec<_> = pulse.flags.iter().map(|flag| flag.name()).collect();
+        let sequence = pulse
+            .sequence
+            .map(|sequence| sequence.to_string())
+            .unwrap_or_default();
+        let _ = writeln!(
+            text,
+            ",{},{},{sequence}",
+            pulse.shape.name(),
+            flags.join(" ")
+        );
+    }
+    text
+}
+
+/// A number with fixed decimals; empty where there is none.
+fn number(value: Option<f64>, decimals: usize) -> String {
+    let Some(value) = value.filter(|value| value.is_finite()) else {
+        return String::new();
+    };
+    let text = format!("{value:.decimals$}");
+    // Rounding can leave a minus before nothing but zeros.
+    match text.strip_prefix('-') {
+        Some(zero) if zero.bytes().all(|byte| byte == b'0' || byte == b'.') => zero.to_owned(),
+        _ => text,
+    }
+}
+
+/// Free text as a cell that is no formula and breaks no line.
+fn cell(text: &str) -> String {
+    let formula = text.starts_with(|first: char| "=+-@".contains(first) || first.is_control());
+    let text: String = text
+        .chars()
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect();
+    let text = if formula { format!("'{text}") } else { text };
+    if text.contains([',', '"']) || text != text.trim() {
+        format!("\"{}\"", text.replace('"', "\"\""))
+    } else {
+        text
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
+
+    use super::*;
+    use crate::pulse::{Contour, Flag, Harmonic, Shape};
+
+    fn pulse() -> Pulse {
+        Pulse {
+            start_s: 0.123_456_78,
+            end_s: 0.128,
+            duration_ms: 4.543_21,
+            peak_khz: 45.678,
+            start_khz: 80.0,
+            end_khz: 44.0,
+            high_khz: 80.0,
+            low_khz: 44.0,
+            characteristic_khz: 45.0,
+            sweep_khz_per_ms: -7.924,
+            flattest_khz_per_ms: -0.001,
+            interval_ms: None,
+            level_db: -12.34,
+            snr_db: f64::NAN,
+            edge_db: 20.0,
+            shape: Shape::FmQcf,
+            flags: vec![Flag::Clipped, Flag::CutOff],
+            sequence: Some(2),
+            harmonics: vec![Harmonic {
+                multiple: 1,
+                relative_db: 0.0,
+            }],
+            contour: Contour {
+                start_s: 0.123,
+                step_s: 1e-4,
+                khz: vec![80.0, 44.0],
+            },
+        }
+    }
+
+    #[test]
+    fn writes_a_row_with_fixed_decimals_and_empty_cells_for_what_is_not_there() {
+        let text = csv([("FEN-03.wav", [pulse()].as_slice())]);
+        assert_eq!(
+            text,
+            "file,pulse,start_s,end_s,duration_ms,peak_khz,start_khz,end_khz,high_khz,low_khz,\
+             characteristic_khz,sweep_khz_per_ms,flattest_khz_per_ms,interval_ms,level_db,snr_db,\
+             edge_db,shape,flags,sequence\n\
+             FEN-03.wav,1,0.123457,0.128000,4.543,45.68,80.00,44.00,80.00,44.00,45.00,-7.92,0.00,,\
+             -12.3,,20.0,FM-QCF,clipped cut_off,2\n"
+        );
+    }
+
+    #[test]
+    fn every_row_has_as_many_cells_as_the_header() {
+        let header = csv_header();
+        let cells = |line: &str| line.trim_end().split(',').count();
+        assert_eq!(cells(&csv_rows("a.wav", &[pulse()])), cells(&header));
+    }
+
+    #[test]
+    fn defuses_names_that_a_spreadsheet_would_run() {
+        for name in [
+            "=1+1.wav", "+1.wav", "-1.wav", "@sum.wav", "\t=1.wav", "\r=1.wav", "\n=1.wav",
+        ] {
+            let cell = cell(name);
+            assert!(
+                cell.trim_start_matches('"').starts_with('\''),
+                "{name:?} became {cell:?}"
+            );
+        }
+        assert_eq!(cell("fen.wav"), "fen.wav");
+    }
+
+    #[test]
+    fn quotes_what_would_break_the_row() {
+        assert_eq!(cell("a,b.wav"), "\"a,b.wav\"");
+        assert_eq!(cell("a\"b.wav"), "\"a\"\"b.wav\"");
+        assert_eq!(cell("a\nb.wav"), "a b.wav");
+    }
+
+    #[test]
+    fn names_are_those_that_are_serialised() {
+        for shape in [
+            Shape::Fm,
+            Shape::Qcf,
+            Shape::Cf,
+            Shape::FmQcf,
+            Shape::QcfFm,
+            Shape::FmQcfFm,
+            Shape::CfFm,
+            Shape::FmCf,
+            Shape::FmCfFm,
+        ] {
+            assert_eq!(serde_json::to_value(shape).unwrap(), shape.name());
+        }
+        for flag in [
+            Flag::Clipped,
+            Flag::FloorLimited,
+            Flag::CutOff,
+            Flag::Overlapped,
+        ] {
+            assert_eq!(serde_json::to_value(flag).unwrap(), flag.name());
+        }
+    }
+}

@@ -1,0 +1,97 @@
+//! One call: law, envelope and harmonics, and how it is put into samples.
+
+use std::f64::consts::TAU;
+
+use serde::{Deserialize, Serialize};
+
+use super::{Envelope, Law};
+use crate::pulse::{Harmonic, Shape};
+
+/// A call without place or level.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Call {
+    /// Its shape, as intended by whoever built the law.
+    pub shape: Shape,
+    /// Frequency of the fundamental against time.
+    pub law: Law,
+    /// Amplitude against time.
+    pub envelope: Envelope,
+    /// Multiples of the fundamental above the first, with their level re the first.
+    pub harmonics: Vec<Harmonic>,
+}
+
+impl Call {
+    /// Length of the law, milliseconds.
+    pub fn duration_ms(&self) -> f64 {
+        self.law.duration_ms()
+    }
+
+    /// The same call with frequencies and times multiplied.
+    pub fn scaled(&self, khz_factor: f64, ms_factor: f64) -> Call {
+        Call {
+            law: self.law.scaled(khz_factor, ms_factor),
+            envelope: self.envelope.scaled(ms_factor),
+            ..self.clone()
+        }
+    }
+
+    /// First and last moment at which the envelope is `below_db` under its maximum, milliseconds.
+    pub fn edges_ms(&self, below_db: f64) -> (f64, f64) {
+        self.envelope.edges_ms(self.duration_ms(), below_db)
+    }
+
+    /// Adds the call to `samples` so that its law begins at `onset_s`.
+    ///
+    /// `amplitude` is that of the fundamental at the envelope's maximum, and
+    /// `corner_khz` the corner of a second-order low-pass on the way to the
+    /// microphone. Sound above the sampling theorem's limit is left out softly,
+    /// as an anti-alias filter would.
+    pub fn add_to(
+        &self,
+        samples: &mut [f32],
+        rate_hz: f64,
+        onset_s: f64,
+        amplitude: f64,
+        corner_khz: Option<f64>,
+    ) {
+        let duration_ms = self.duration_ms();
+        let scale = amplitude / self.envelope.maximum(duration_ms).1.max(1e-12);
+        let parts = self.parts();
+        let first = (onset_s * rate_hz).ceil().max(0.0) as usize;
+        for (index, sample) in samples.iter_mut().enumerate().skip(first) {
+            let t_ms = (index as f64 / rate_hz - onset_s) * 1e3;
+            if t_ms >= duration_ms {
+                break;
+            }
+            let (khz, cycles) = (self.law.khz(t_ms), self.law.cycles(t_ms));
+            let envelope = scale * self.envelope.at(t_ms, duration_ms);
+            let wave: f64 = parts
+                .iter()
+                .map(|&(multiple, level)| {
+                    let passed = passed(khz * multiple, rate_hz, corner_khz);
+                    level * passed * libm::sin(TAU * libm::fmod(cycles * multiple, 1.0))
+                })
+                .sum();
+            *sample += (envelope * wave) as f32;
+        }
+    }
+
+    /// Multiples and amplitudes, the fundamental first.
+    fn parts(&self) -> Vec<(f64, f64)> {
+        let higher = self
+            .harmonics
+            .iter()
+            .map(|h| (f64::from(h.multiple), libm::exp10(h.relative_db / 20.0)));
+        std::iter::once((1.0, 1.0)).chain(higher).collect()
+    }
+}
+
+/// The share of amplitude that reaches the file at a frequency.
+fn passed(khz: f64, rate_hz: f64, corner_khz: Option<f64>) -> f64 {
+    let low_pass = corner_khz.map_or(1.0, |corner| {
+        1.0 / (1.0 + libm::pow(khz / corner, 4.0)).sqrt()
+    });
+    // From 0.94 to 0.99 of half the rate the anti-alias filter closes.
+    let closing = (khz * 1e3 / (rate_hz / 2.0) - 0.94) / 0.05;
+    low_pass * (1.0 - closing.clamp(0.0, 1.0))
+}
