@@ -9,11 +9,13 @@
 mod convert;
 mod drawing;
 mod file;
+mod measuring;
 mod opened;
 mod problem;
 
 pub use drawing::{DrawingJob, PaintedFacts, legend};
 pub use file::BrowserFile;
+pub use measuring::{MeasuringJob, csv};
 pub use opened::OpenedFile;
 pub use problem::Problem;
 

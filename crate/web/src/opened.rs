@@ -1,6 +1,6 @@
 //! A recording that the person opened.
 
-use crate::{BrowserFile, DrawingJob, Problem, convert};
+use crate::{BrowserFile, DrawingJob, MeasuringJob, Problem, convert};
 use dusklens_core::recording::{OpenOptions, Recording};
 use std::rc::Rc;
 use wasm_bindgen::JsValue;
@@ -47,5 +47,13 @@ impl OpenedFile {
         #[wasm_bindgen(unchecked_param_type = "View")] view: JsValue,
     ) -> Result<DrawingJob, Problem> {
         DrawingJob::new(Rc::clone(&self.recording), &convert::read(view)?)
+    }
+
+    /// Begins to measure a channel, counted from 0.
+    ///
+    /// # Errors
+    /// [`Problem`] where there is no such channel.
+    pub fn measure(&self, channel: u16) -> Result<MeasuringJob, Problem> {
+        MeasuringJob::new(Rc::clone(&self.recording), channel)
     }
 }
