@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::Args;
-use dusklens_core::pulse::Pulse;
-use dusklens_core::recording::{Facts, OpenOptions, ReadError, Recording, Source};
+use dusklens_core::pulse::{self, Pulse, Settings};
+use dusklens_core::recording::{Facts, OpenOptions, ReadError, Recording};
 
 use crate::file::FileSource;
 use crate::report::{self, Report};
@@ -100,19 +100,14 @@ fn measure(path: &Path, options: &Options) -> Result<Measured, Fault> {
         expansion: options.expansion,
     };
     let recording = Recording::open(source, &choice).map_err(Fault::Read)?;
-    let pulses = pulses(&recording, options.channel - 1).map_err(Fault::Read)?;
+    let pulses = pulse::measure(&recording, options.channel - 1, &Settings::default())
+        .map_err(Fault::Read)?;
     Ok(Measured {
         file: path.display().to_string(),
         channel: options.channel,
         facts: recording.facts().clone(),
         pulses,
     })
-}
-
-/// All pulses of one channel, counted from 0.
-fn pulses(recording: &Recording<impl Source>, channel: u16) -> Result<Vec<Pulse>, ReadError> {
-    recording.read(channel, 0..1, &mut Vec::new())?;
-    Ok(Vec::new())
 }
 
 impl Fault {
