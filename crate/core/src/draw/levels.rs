@@ -14,8 +14,14 @@ pub struct Shades {
 }
 
 /// The share of the sounding pixels below the floor: calls fill few pixels, so
-/// the median is the noise's, and half of the noise becomes plain ground.
-const FLOOR_QUANTILE: f64 = 0.5;
+/// this is the noise's, most of which becomes plain ground.
+const FLOOR_QUANTILE: f64 = 0.75;
+/// Where calls fill most of the view, the floor is found from the quiet rest:
+/// this share of the pixels,
+const QUIET_QUANTILE: f64 = 0.1;
+/// and how far hiss lies above it at [`FLOOR_QUANTILE`]. Powers of hiss are
+/// distributed exponentially: 10 log10(ln(1 - 0.75) / ln(1 - 0.1)).
+const QUIET_TO_FLOOR_DB: f32 = 11.2;
 /// The share of the sounding pixels below the top: enough above it for a
 /// single pulse or click not to dim all others.
 const TOP_QUANTILE: f64 = 0.9995;
@@ -73,14 +79,13 @@ impl Histogram {
         Self { counts }
     }
 
-    /// Levels of the floor's and the top's quantile; none where all is silent.
+    /// Levels for the floor and the top; none where all is silent.
     fn quantiles(&self) -> Option<(f32, f32)> {
         let total: u64 = self.counts.iter().map(|&count| u64::from(count)).sum();
         (total > 0).then(|| {
-            (
-                self.quantile(total, FLOOR_QUANTILE),
-                self.quantile(total, TOP_QUANTILE),
-            )
+            let usual = self.quantile(total, FLOOR_QUANTILE);
+            let quiet = self.quantile(total, QUIET_QUANTILE) + QUIET_TO_FLOOR_DB;
+            (usual.min(quiet), self.quantile(total, TOP_QUANTILE))
         })
     }
 
@@ -100,6 +105,7 @@ impl Histogram {
 mod tests {
     use super::*;
     use crate::draw::ColourMap;
+    use crate::spectrum::to_db;
 
     const AUTOMATIC: Look = Look {
         map: ColourMap::Ink,
@@ -107,31 +113,49 @@ mod tests {
         range_db: None,
     };
 
-    /// Hiss between -105 and -95 dB, a share of call pixels at a level.
+    /// The floor that belongs to hiss with a mean of -100 dB.
+    const HISS_FLOOR_DB: f32 = -98.6;
+
+    /// Levels of hiss with a mean of -100 dB (the quantiles of an exponential
+    /// distribution), a share of them replaced by calls of a level.
     fn picture(calls: usize, call_db: f32) -> Vec<f32> {
+        let hiss = |n: usize| -100.0 + to_db(-(1.0 - (n as f32 + 0.5) / 10_000.0).ln());
         (0..10_000)
             .map(|n| {
                 if n < calls {
                     call_db
                 } else {
-                    -105.0 + (n % 100) as f32 / 10.0
+                    hiss(n * 7919 % 10_000)
                 }
             })
             .collect()
     }
 
+    fn has_hiss_floor(shades: &Shades) -> bool {
+        (shades.floor_db - HISS_FLOOR_DB).abs() < 0.8
+    }
+
     #[test]
     fn hiss_alone_stays_faint() {
         let shades = Shades::choose(&picture(0, 0.0), &AUTOMATIC);
-        assert!((shades.floor_db + 100.0).abs() < 0.5);
+        assert!(has_hiss_floor(&shades), "{shades:?}");
         assert_eq!(shades.top_db - shades.floor_db, LEAST_RANGE_DB);
         assert!(shades.shade(-95.0) < SHADES / 6);
     }
 
     #[test]
     fn calls_do_not_lift_the_floor_and_use_the_range() {
-        let shades = Shades::choose(&picture(300, -30.0), &AUTOMATIC);
-        assert!((shades.floor_db + 100.0).abs() < 0.5);
+        for calls in [50, 300, 1000] {
+            let shades = Shades::choose(&picture(calls, -30.0), &AUTOMATIC);
+            assert!(has_hiss_floor(&shades), "{calls} of 10000: {shades:?}");
+            assert!((shades.top_db + 30.0).abs() < 0.5);
+        }
+    }
+
+    #[test]
+    fn a_view_that_a_call_fills_is_not_taken_for_hiss() {
+        let shades = Shades::choose(&picture(8000, -30.0), &AUTOMATIC);
+        assert!(shades.floor_db < -80.0, "{shades:?}");
         assert!((shades.top_db + 30.0).abs() < 0.5);
     }
 
@@ -149,7 +173,7 @@ mod tests {
         let mut levels = picture(0, 0.0);
         levels.extend(std::iter::repeat_n(LOWEST_DB, 50_000));
         levels.push(f32::NAN);
-        assert!((Shades::choose(&levels, &AUTOMATIC).floor_db + 100.0).abs() < 0.5);
+        assert!(has_hiss_floor(&Shades::choose(&levels, &AUTOMATIC)));
         let silent = Shades::choose(&[LOWEST_DB; 9], &AUTOMATIC);
         assert_eq!(silent.floor_db, SILENT_FLOOR_DB);
     }

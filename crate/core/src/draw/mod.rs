@@ -33,3 +33,6 @@ pub use drawing::Drawing;
 pub use levels::Shades;
 pub use raster::Raster;
 pub use view::{Look, View, ViewError};
+
+#[cfg(test)]
+mod tests;
