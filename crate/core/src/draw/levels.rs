@@ -50,11 +50,12 @@ impl Shades {
         }
     }
 
-    /// The shade of a level.
-    pub(super) fn shade(&self, level_db: f32) -> usize {
-        let share = (level_db - self.floor_db) / (self.top_db - self.floor_db);
+    /// The shade of each level.
+    pub(super) fn scale(&self) -> impl Fn(f32) -> usize {
+        let floor_db = self.floor_db;
+        let per_db = SHADES as f32 / (self.top_db - floor_db);
         // The conversion takes whatever lies below 0, and what is no number, to 0.
-        ((share * SHADES as f32) as usize).min(SHADES - 1)
+        move |level_db| (((level_db - floor_db) * per_db) as usize).min(SHADES - 1)
     }
 }
 
@@ -140,7 +141,7 @@ mod tests {
         let shades = Shades::choose(&picture(0, 0.0), &AUTOMATIC);
         assert!(has_hiss_floor(&shades), "{shades:?}");
         assert_eq!(shades.top_db - shades.floor_db, LEAST_RANGE_DB);
-        assert!(shades.shade(-95.0) < SHADES / 6);
+        assert!(shades.scale()(-95.0) < SHADES / 6);
     }
 
     #[test]
@@ -187,9 +188,10 @@ mod tests {
         };
         let shades = Shades::choose(&picture(300, -30.0), &look);
         assert_eq!((shades.floor_db, shades.top_db), (-80.0, -55.0));
-        assert_eq!(shades.shade(-80.1), 0);
-        assert_eq!(shades.shade(-67.5), SHADES / 2);
-        assert_eq!(shades.shade(f32::INFINITY), SHADES - 1);
-        assert_eq!(shades.shade(f32::NAN), 0);
+        let shade = shades.scale();
+        assert_eq!(shade(-80.1), 0);
+        assert_eq!(shade(-67.5), SHADES / 2);
+        assert_eq!(shade(f32::INFINITY), SHADES - 1);
+        assert_eq!(shade(f32::NAN), 0);
     }
 }

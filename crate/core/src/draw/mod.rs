@@ -18,6 +18,7 @@
 
 mod axis;
 mod colour;
+mod decibels;
 mod drawing;
 mod frames;
 mod grid;

@@ -90,7 +90,7 @@ impl Raster {
     pub fn paint(&self, look: &Look, pixels: &mut Vec<u8>) -> Result<Shades, ViewError> {
         look.check()?;
         let shades = Shades::choose(&self.levels, look);
-        let colours = look.map.shades();
+        let (colours, shade) = (look.map.shades(), shades.scale());
         let (width, height) = (self.width as usize, self.height as usize);
         pixels.resize(self.levels.len() * 4, 0);
         for (band, columns) in self.levels.chunks(BAND * height.max(1)).enumerate() {
@@ -99,7 +99,7 @@ impl Raster {
                 let line = line.iter_mut().skip(band * BAND);
                 let levels = columns.iter().skip(row).step_by(height);
                 for (pixel, &level) in line.zip(levels) {
-                    *pixel = colours[shades.shade(level)];
+                    *pixel = colours[shade(level)];
                 }
             }
         }

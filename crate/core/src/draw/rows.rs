@@ -1,7 +1,8 @@
 //! Bins of a transform -> rows of a picture.
 
 use super::Axis;
-use crate::spectrum::{LOWEST_DB, to_db};
+use super::decibels::to_db;
+use crate::spectrum::LOWEST_DB;
 use std::ops::Range;
 
 /// How the rows of a picture are read off the bins of a transform.
