@@ -4,6 +4,7 @@ import { defineConfig, devices } from '@playwright/test';
 const port = 4179;
 
 export default defineConfig({
+  globalSetup: './build-command-line.ts',
   testDir: '.',
   outputDir: 'results',
   fullyParallel: true,

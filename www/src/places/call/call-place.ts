@@ -85,7 +85,6 @@ export class CallPlace extends LitElement {
     const shown = current(this.#recordings.value);
     const working = shown !== null && !this.adding;
     return html`
-      <a class="skip" href="#main" @click=${this.#skip}>Skip to the content</a>
       ${this.#header(list.length > 0)}
       <p class="quiet" role="status">${shown ? `${shown.name}: ${this.#spoken(shown)}` : ''}</p>
       ${this.complaint === null ? nothing : html`<p class="complaint" role="alert">${this.complaint}</p>`}
@@ -109,6 +108,7 @@ export class CallPlace extends LitElement {
 
   #header(some: boolean): TemplateResult {
     return html`<header>
+      <button class="skip" @click=${this.#skip}>Skip to the content</button>
       <span class="mark">${mark()} Dusklens</span>
       ${some
         ? html`<button @click=${() => this.#toggleAdding()}>
@@ -159,9 +159,8 @@ export class CallPlace extends LitElement {
     wear(theme);
   }
 
-  /** The fragment belongs to the view, so the link only moves the focus. */
-  #skip(event: Event): void {
-    event.preventDefault();
+  /** A button and no link: the address's fragment belongs to the view. */
+  #skip(): void {
     this.renderRoot.querySelector<HTMLElement>('main')?.focus();
   }
 

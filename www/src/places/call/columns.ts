@@ -1,4 +1,4 @@
-import type { Pulse } from '../../core/client.ts';
+import type { Pulse } from '../../core/types.ts';
 import { FLAGS } from './words.ts';
 
 /** A column of the table of pulses. */
@@ -71,7 +71,7 @@ export const GROUPS: readonly Group[] = [
     label: 'Strength, dB',
     columns: [
       number('Level', 1, (p) => p.level_db, 'Peak amplitude, dB re full scale: 0 is the largest value that the file can hold.'),
-      number('Signal-to-noise', 1, (p) => p.snr_db, 'Level within the pulse’s band at its maximum, less the noise around it in that band.'),
+      number('Signal-to\u2011noise', 1, (p) => p.snr_db, 'Level within the pulse’s band at its maximum, less the noise around it in that band.'),
       number('Edges below', 1, (p) => p.edge_db, 'How far below the maximum the edges were taken: 20 dB unless noise lay higher.'),
     ],
   },

@@ -1,5 +1,5 @@
 import type { Span } from '../../axis.ts';
-import type { Facts, Pulse } from '../../core/client.ts';
+import type { Facts, Pulse } from '../../core/types.ts';
 import { kilohertz, seconds, type Kilohertz, type Seconds } from '../../units.ts';
 
 /** The stretch of time and of frequency that the picture shows. */

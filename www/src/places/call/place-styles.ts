@@ -12,8 +12,6 @@ export const placeStyles = css`
     left: 1rem;
     top: -5rem;
     padding: 0.6rem 1rem;
-    background: var(--ink);
-    color: var(--sheet);
     z-index: 10;
   }
   .skip:focus {

@@ -94,7 +94,7 @@ export class RecordingView extends LitElement {
   #body(recording: Recording): TemplateResult {
     const facts = recording.opened?.facts;
     return html`
-      <expansion-guess .facts=${facts}></expansion-guess>
+      ${facts?.expansion_guess ? html`<expansion-guess .facts=${facts}></expansion-guess>` : nothing}
       <section aria-label="Picture">
         ${this.#tools(recording)}
         <call-picture

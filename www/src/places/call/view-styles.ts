@@ -26,6 +26,7 @@ export const viewStyles = css`
     align-items: center;
     justify-content: space-between;
     gap: 0.5rem 1rem;
+    margin-bottom: 0.7rem;
   }
   pulse-note {
     margin: 0.8rem 0;

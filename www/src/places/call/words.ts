@@ -1,4 +1,10 @@
-import type { ExpansionOrigin, Flag, Shape, StampOrigin } from '../../core/client.ts';
+import type {
+  ExpansionOrigin,
+  Flag,
+  Shape,
+  SpectrumWindow,
+  StampOrigin,
+} from '../../core/types.ts';
 
 /** A word of the trade, written out. */
 export interface Word {
@@ -49,6 +55,14 @@ export const STAMP_ORIGINS: Readonly<Record<StampOrigin, string>> = {
   guano: 'from the GUANO metadata',
   bext: 'from the broadcast extension chunk',
   info: 'from the INFO list',
+};
+
+export const WINDOWS: Readonly<Record<SpectrumWindow, string>> = {
+  hann: 'Hann',
+  hamming: 'Hamming',
+  blackman_harris: 'Blackman–Harris',
+  gaussian: 'Gaussian',
+  kaiser: 'Kaiser',
 };
 
 export const CAUTION =

@@ -16,6 +16,7 @@ import {
 import { fixed } from '../columns.ts';
 import { whole, type Extent } from '../extent.ts';
 import { countOf, type Recording } from '../recordings.ts';
+import { WINDOWS } from '../words.ts';
 import { DeedEvent, LookEvent, PickEvent } from './events.ts';
 import { Gestures, type Point } from './gestures.ts';
 import { deedOf, type Deed } from './keys.ts';
@@ -92,6 +93,10 @@ export class CallPicture extends LitElement {
       },
     });
     gestures.start();
+    // What had the focus went away when the recording came: its keys shall work at once.
+    if (document.activeElement === document.body) {
+      this.focus({ preventScroll: true });
+    }
   }
 
   override disconnectedCallback(): void {
@@ -152,7 +157,7 @@ export class CallPicture extends LitElement {
   #windowWords(): TemplateResult | typeof nothing {
     const { caption } = this.#painter;
     return caption
-      ? html`<span>${caption.window} window, ${fixed(caption.windowMs, 2)} ms</span>`
+      ? html`<span>${WINDOWS[caption.window]} window, ${fixed(caption.windowMs, 2)} ms</span>`
       : nothing;
   }
 

@@ -1,5 +1,5 @@
 import type { Axis } from '../../../axis.ts';
-import type { ColourMap, Opened, Picture } from '../../../core/client.ts';
+import type { ColourMap, Opened, Picture, SpectrumWindow } from '../../../core/client.ts';
 import { frames } from '../../../frames.ts';
 import type { BitmapPx, Kilohertz, Seconds } from '../../../units.ts';
 import { equal, type Extent } from '../extent.ts';
@@ -21,7 +21,7 @@ export interface Wanted {
 export interface Caption {
   readonly floorDb: number;
   readonly topDb: number;
-  readonly window: string;
+  readonly window: SpectrumWindow;
   readonly windowMs: number;
 }
 
