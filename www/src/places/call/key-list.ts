@@ -11,7 +11,10 @@ export class KeyList extends LitElement {
 
   override render(): TemplateResult {
     return html`<dialog aria-labelledby="title">
-      <h2 id="title">Keys</h2>
+      <form method="dialog">
+        <h2 id="title">Keys</h2>
+        <button>Close</button>
+      </form>
       <p class="soft">They work while the picture has the focus: click it, or go there with Tab.</p>
       <dl>
         ${KEY_WORDS.map(
@@ -23,7 +26,6 @@ export class KeyList extends LitElement {
         The wheel comes closer in time, with Shift in frequency. Drag to move; two fingers stretch.
         A double click shows the whole recording. Click a pulse to choose it.
       </p>
-      <form method="dialog"><button class="main">Close</button></form>
     </dialog>`;
   }
 
@@ -46,7 +48,7 @@ export class KeyList extends LitElement {
       dl {
         display: grid;
         grid-template-columns: auto 1fr;
-        gap: 0.45rem 1.2rem;
+        gap: 0.3rem 1.2rem;
         margin: 1rem 0;
       }
       dt {
@@ -66,7 +68,10 @@ export class KeyList extends LitElement {
         white-space: nowrap;
       }
       form {
-        margin-top: 1.2rem;
+        display: flex;
+        align-items: center;
+        justify-content: space-between;
+        margin-bottom: 0.4rem;
       }
     `,
   ];

@@ -36,7 +36,9 @@ export class RecordingHead extends LitElement {
   override render(): TemplateResult {
     return html`
       <h1>${this.recording.name}</h1>
-      <div class="state">${this.#summary()} ${this.#state()}</div>
+      ${this.recording.status.kind === 'failed' && !this.recording.opened
+        ? nothing
+        : html`<div class="state">${this.#summary()} ${this.#state()}</div>`}
       ${this.#failure()} ${this.#notices()}
     `;
   }

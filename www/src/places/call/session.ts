@@ -1,4 +1,4 @@
-import { Problem, type Core } from '../../core/client.ts';
+import { Problem, type Core, type Pulse } from '../../core/client.ts';
 import { frames } from '../../frames.ts';
 import { Store } from '../../store.ts';
 import { whole, within, type Extent } from './extent.ts';
@@ -9,6 +9,7 @@ import {
   NONE,
   type Recording,
   type Recordings,
+  type Status,
 } from './recordings.ts';
 
 const NO_ADVICE = 'Reload the page and try again; the recording itself is untouched.';
@@ -167,13 +168,18 @@ export class Session {
     const pulses = await opened.measure(signal, channel, (progress) => {
       if (!signal.aborted) {
         const share = progress.total_s > 0 ? progress.done_s / progress.total_s : 0;
-        this.#set(id, {
-          pulses: progress.pulses,
-          status: { kind: 'measuring', share },
-        });
+        this.#found(id, progress.pulses, { kind: 'measuring', share });
       }
     });
-    this.#set(id, { pulses, status: { kind: 'measured' } });
+    this.#found(id, pulses, { kind: 'measured' });
+  }
+
+  /** Takes pulses in; the selected one stays selected, wherever it now stands. */
+  #found(id: number, pulses: readonly Pulse[], status: Status): void {
+    const before = find(this.store.value, id);
+    const chosen = before?.pulses[before.selected ?? -1];
+    const now = pulses.findIndex((pulse) => pulse.start_s === chosen?.start_s);
+    this.#set(id, { pulses, status, selected: now < 0 ? null : now });
   }
 
   /** Runs a job so that its failure ends up in the list and nowhere else. */

@@ -29,7 +29,7 @@ export const viewStyles = css`
     margin-bottom: 0.7rem;
   }
   pulse-note {
-    margin: 0.8rem 0;
+    margin: 1.2rem 0;
   }
   .caution {
     max-width: 62rem;

@@ -198,7 +198,7 @@ export class CallPicture extends LitElement {
           (tick) => svg`<line x1="-7" x2="0" y1=${tick.at} y2=${tick.at} />
             <text x="-11" y=${tick.at} dy="0.35em" text-anchor="end">${tick.label}</text>`,
         )}
-        <text class="unit" x="-11" y=${height + 24} text-anchor="end">kHz</text>
+        <text class="unit" x="0" y=${height + 44} text-anchor="middle">kHz</text>
       </g>
     </svg>`;
   }
@@ -275,7 +275,7 @@ export class CallPicture extends LitElement {
   #pen(): Pen {
     const style = getComputedStyle(this);
     return {
-      line: style.getPropertyValue('--pencil'),
+      line: style.getPropertyValue('--mark'),
       halo: style.getPropertyValue('--halo'),
       font: `600 15px ${style.getPropertyValue('--plain')}`,
     };

@@ -1,6 +1,6 @@
 import type { Axis } from '../../../axis.ts';
-import type { Pulse } from '../../../core/client.ts';
-import { kilohertz, seconds, type Kilohertz, type Seconds } from '../../../units.ts';
+import type { Contour, Pulse } from '../../../core/client.ts';
+import { kilohertz, seconds, type CssPx, type Kilohertz, type Seconds } from '../../../units.ts';
 import type { Point } from './gestures.ts';
 
 /** Colours and type for what is drawn over the picture. */
@@ -28,6 +28,13 @@ interface Box {
 const MARGIN = 7;
 const NUMBER_HEIGHT = 16;
 const NUMBER_GAP = 6;
+/** A pulse narrower than this is marked by a hairline, which leaves its sound in sight. */
+const NARROW = 10;
+/** Narrower still, and a contour would cover the sound: a tick above it is enough. */
+const SPECK = 2;
+const TICK_HEIGHT = 6;
+/** Points that even the narrowest contour is drawn with. */
+const POINTS_LEAST = 6;
 
 /** Draws contours, the frame of the selected pulse, and the pulses' numbers. */
 export function drawMarks(
@@ -42,6 +49,8 @@ export function drawMarks(
   context.font = pen.font;
   context.textAlign = 'center';
   context.textBaseline = 'alphabetic';
+  // One path for all ticks: there may be thousands.
+  const ticks = new Path2D();
   let free = -Infinity;
   marks.pulses.forEach((pulse, index) => {
     const selected = index === marks.selected;
@@ -49,7 +58,12 @@ export function drawMarks(
       return;
     }
     const box = boxOf(pulse, time, frequency);
-    if (marks.contours) {
+    const isSpeck = box.right - box.left - 2 * MARGIN < SPECK;
+    if (marks.contours && isSpeck) {
+      const x = (box.left + box.right) / 2;
+      ticks.moveTo(x, box.top);
+      ticks.lineTo(x, box.top + TICK_HEIGHT);
+    } else if (marks.contours) {
       drawContour(context, pulse, time, frequency, pen, selected);
     }
     if (selected) {
@@ -64,6 +78,9 @@ export function drawMarks(
       free = middle + half;
     }
   });
+  context.strokeStyle = pen.line;
+  context.lineWidth = 1;
+  context.stroke(ticks);
 }
 
 /** The pulse that lies under a point, the nearest where several do. */
@@ -108,17 +125,14 @@ function drawContour(
   pen: Pen,
   selected: boolean,
 ): void {
-  const { contour } = pulse;
-  const path = new Path2D();
-  contour.khz.forEach((value, index) => {
-    const x = time.pixel(seconds(contour.start_s + index * contour.step_s));
-    const y = frequency.pixel(kilohertz(value));
-    if (index === 0) {
-      path.moveTo(x, y);
-    } else {
-      path.lineTo(x, y);
-    }
-  });
+  const width = time.length(seconds(pulse.end_s - pulse.start_s));
+  const path = contourPath(pulse.contour, width, time, frequency);
+  if (width < NARROW && !selected) {
+    context.strokeStyle = pen.line;
+    context.lineWidth = 1;
+    context.stroke(path);
+    return;
+  }
   context.strokeStyle = pen.halo;
   context.lineWidth = selected ? 5 : 3.5;
   context.globalAlpha = 0.75;
@@ -127,6 +141,31 @@ function drawContour(
   context.strokeStyle = pen.line;
   context.lineWidth = selected ? 2.5 : 1.5;
   context.stroke(path);
+}
+
+/** The contour with no more points than its pixels can show. */
+function contourPath(
+  contour: Contour,
+  width: CssPx,
+  time: Axis<Seconds>,
+  frequency: Axis<Kilohertz>,
+): Path2D {
+  const path = new Path2D();
+  const last = contour.khz.length - 1;
+  const stride = Math.max(1, Math.floor(last / Math.max(POINTS_LEAST, width)));
+  contour.khz.forEach((value, index) => {
+    if (index % stride !== 0 && index !== last) {
+      return;
+    }
+    const x = time.pixel(seconds(contour.start_s + index * contour.step_s));
+    const y = frequency.pixel(kilohertz(value));
+    if (index === 0) {
+      path.moveTo(x, y);
+    } else {
+      path.lineTo(x, y);
+    }
+  });
+  return path;
 }
 
 /** Four corners, so that the sound inside stays free. */

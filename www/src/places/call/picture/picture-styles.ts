@@ -99,6 +99,11 @@ export const pictureStyles = css`
     font-size: 0.88rem;
     color: var(--soft);
   }
+  @media (max-width: 40rem) {
+    .foot {
+      padding-left: 0;
+    }
+  }
   .readout {
     margin-left: auto;
     font-variant-numeric: tabular-nums;
