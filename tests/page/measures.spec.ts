@@ -1,15 +1,13 @@
 import { execFileSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { dirname } from 'node:path';
-import { fileURLToPath } from 'node:url';
 
 import { expect, test } from '@playwright/test';
 
+import { COMMAND_LINE } from './build-command-line.ts';
 import { Notebook } from './notebook.ts';
 import { FIRST_PASS, pathOf, sample, TWO_ANIMALS } from './recordings.ts';
 import { shapes } from './shapes.ts';
-
-const COMMAND_LINE = fileURLToPath(new URL('../../target/debug/dusklens', import.meta.url));
 
 for (const { name, address } of shapes) {
   test(`${name}: a sample shows its picture, its pulses and its facts`, async ({ page }) => {

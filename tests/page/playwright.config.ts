@@ -9,6 +9,9 @@ export default defineConfig({
   outputDir: 'results',
   fullyParallel: true,
   forbidOnly: true,
+  // A machine that builds beside the tests is slow, and no test waits for time to pass.
+  timeout: 90_000,
+  expect: { timeout: 15_000 },
   workers: 2,
   reporter: 'list',
   use: {

@@ -34,9 +34,9 @@ export const FLAGS: Readonly<Record<Flag, Word>> = {
 };
 
 export const SHAPES: Readonly<Record<Shape, string>> = {
-  FM: 'Frequency-modulated: it sweeps throughout.',
-  QCF: 'Quasi-constant frequency: nearly level throughout.',
-  CF: 'Constant frequency: level throughout.',
+  FM: 'Frequency-modulated, a sweep throughout.',
+  QCF: 'Quasi-constant frequency, nearly level throughout.',
+  CF: 'Constant frequency, level throughout.',
   'FM-QCF': 'A sweep that ends in a nearly constant part.',
   'QCF-FM': 'A nearly constant part that ends in a sweep.',
   'FM-QCF-FM': 'A sweep before and after a nearly constant part.',

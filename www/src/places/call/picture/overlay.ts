@@ -53,34 +53,48 @@ export function drawMarks(
   const ticks = new Path2D();
   let free = -Infinity;
   marks.pulses.forEach((pulse, index) => {
-    const selected = index === marks.selected;
     if (pulse.end_s < time.span.from || pulse.start_s > time.span.to) {
       return;
     }
     const box = boxOf(pulse, time, frequency);
+    const middle = (box.left + box.right) / 2;
     const isSpeck = box.right - box.left - 2 * MARGIN < SPECK;
     if (marks.contours && isSpeck) {
-      const x = (box.left + box.right) / 2;
-      ticks.moveTo(x, box.top);
-      ticks.lineTo(x, box.top + TICK_HEIGHT);
+      ticks.moveTo(middle, box.top);
+      ticks.lineTo(middle, box.top + TICK_HEIGHT);
     } else if (marks.contours) {
-      drawContour(context, pulse, time, frequency, pen, selected);
-    }
-    if (selected) {
-      drawFrame(context, box, pen);
+      drawContour(context, pulse, time, frequency, pen, index === marks.selected);
     }
     const number = String(index + 1);
     const half = context.measureText(number).width / 2 + NUMBER_GAP / 2;
-    const middle = (box.left + box.right) / 2;
-    // Numbers that would lie on one another are left out; the selected one never.
-    if (selected || middle - half > free) {
-      drawNumber(context, number, middle, box.top - NUMBER_GAP, pen, selected);
+    // Numbers that would lie on one another are left out.
+    if (index !== marks.selected && middle - half > free) {
+      drawNumber(context, number, middle, box.top - NUMBER_GAP, pen, false);
       free = middle + half;
     }
   });
   context.strokeStyle = pen.line;
   context.lineWidth = 1;
   context.stroke(ticks);
+  drawSelected(context, marks, time, frequency, pen);
+}
+
+/** The selected pulse's frame and number, which lie above all others. */
+function drawSelected(
+  context: CanvasRenderingContext2D,
+  { pulses, selected }: Marks,
+  time: Axis<Seconds>,
+  frequency: Axis<Kilohertz>,
+  pen: Pen,
+): void {
+  const pulse = selected === null ? undefined : pulses[selected];
+  if (!pulse || selected === null) {
+    return;
+  }
+  const box = boxOf(pulse, time, frequency);
+  const middle = (box.left + box.right) / 2;
+  drawFrame(context, box, pen);
+  drawNumber(context, String(selected + 1), middle, box.top - NUMBER_GAP, pen, true);
 }
 
 /** The pulse that lies under a point, the nearest where several do. */
