@@ -8,6 +8,9 @@ use dusklens_core::teach::{Sample, larkwater_fen};
 use serde::Serialize;
 use serde_json::{Value, json};
 
+/// A file's name and its bytes.
+pub type Named = (String, Vec<u8>);
+
 /// The folder of the committed samples.
 pub fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../sample-calls")
@@ -17,7 +20,7 @@ pub fn folder() -> PathBuf {
 ///
 /// # Errors
 /// Fails where a sample cannot be encoded.
-pub fn files() -> Result<Vec<(String, Vec<u8>)>, Box<dyn Error>> {
+pub fn files() -> Result<Vec<Named>, Box<dyn Error>> {
     let samples = larkwater_fen();
     let mut files = Vec::new();
     for sample in &samples {

@@ -85,14 +85,13 @@ impl Call {
     }
 }
 
-/// Sorts ridges into calls. `overloaded` tells whether samples between two
+/// Sorts ridges, loudest first, into calls. `overloaded` tells whether samples between two
 /// places are at the rail.
 pub(super) fn assemble(
     block: &Block,
-    mut ridges: Vec<Ridge>,
+    ridges: Vec<Ridge>,
     overloaded: impl Fn(Range<f64>) -> bool,
 ) -> Vec<Call> {
-    ridges.sort_by(|a, b| b.amplitude().total_cmp(&a.amplitude()));
     let mut calls: Vec<Call> = ridges.into_iter().map(Call::of).collect();
     // Twice: a third harmonic finds its fundamental only once the second has.
     for _ in 0..2 {

@@ -11,8 +11,11 @@ use std::ops::Range;
 
 /// The channel that envelopes and harmonics are read in, seconds.
 const KERNEL_S: f64 = 0.25e-3;
-/// A pulse's own band is its contour's, this much wider on either side, hertz.
-const BAND_HZ: f64 = 1_000.0;
+/// The power spectrum is searched for its peak a little beyond the contour's band, hertz.
+const BEYOND_HZ: f64 = 1_500.0;
+/// Narrowest band that noise is compared in, hertz: that of a constant
+/// frequency would else hold none.
+const NARROWEST_HZ: f64 = 2_000.0;
 /// Highest multiple whose energy is reported.
 const HIGHEST_MULTIPLE: u32 = 5;
 /// How far a harmonic's energy must stand above the noise in its channel.
@@ -42,7 +45,6 @@ pub(super) struct Position {
 struct Course {
     guide: Guide,
     envelope: Vec<f32>,
-    noise: f32,
     edges: Edges,
 }
 
@@ -73,11 +75,12 @@ pub(super) fn finish(
         .members
         .iter()
         .map(|&(multiple, _)| f64::from(multiple))
-        .map(|m| own.start * m - 1.5 * BAND_HZ..own.end * m + 1.5 * BAND_HZ)
+        .map(|m| own.start * m - BEYOND_HZ..own.end * m + BEYOND_HZ)
         .collect();
     let peak_khz = peak_hz(&mut tools.spectrum, block, span.clone(), &bands)? * 1e-3;
     let amplitude = f64::from(course.envelope[course.edges.top]);
-    let in_band = block.noise.power(own.start - BAND_HZ, own.end + BAND_HZ);
+    let widened = ((NARROWEST_HZ - (own.end - own.start)) / 2.0).max(0.0);
+    let in_band = block.noise.power(own.start - widened, own.end + widened);
     let flat = flattest(&contour.khz, contour.step_s * 1e3);
     let (start_khz, end_khz) = (first(&contour.khz), first_of_reversed(&contour.khz));
     let flags = flags(
@@ -140,7 +143,6 @@ fn course(block: &Block, call: &Call, tools: &mut Tools) -> Option<Course> {
         return Some(Course {
             guide,
             envelope: ridge.envelope.clone(),
-            noise: ridge.noise,
             edges: ridge.edges,
         });
     }
@@ -167,7 +169,6 @@ fn course(block: &Block, call: &Call, tools: &mut Tools) -> Option<Course> {
     Some(Course {
         guide,
         envelope,
-        noise,
         edges,
     })
 }

@@ -29,11 +29,6 @@ impl Guide {
         ((KNOT_S * rate_hz).round() as usize).max(1)
     }
 
-    /// The sample that a knot lies on.
-    pub(super) fn sample(&self, knot: usize) -> usize {
-        self.first + knot * self.hop
-    }
-
     /// The knot nearest to a sample, as far as the guide reaches.
     pub(super) fn knot(&self, sample: f64) -> usize {
         let knot = (sample - self.first as f64) / self.hop as f64;
@@ -96,22 +91,45 @@ impl Follower {
         multiple: f64,
         kernel: &Kernel,
     ) -> Vec<Complex32> {
-        let half = kernel.half();
-        let knots = guide.hz.len();
-        self.turn_back(samples, rate_hz, guide, multiple, half);
-        (0..knots)
+        self.turn_back(samples, rate_hz, guide, multiple, kernel.half());
+        (0..guide.hz.len())
+            .map(|knot| self.smoothed(knot * guide.hop, kernel))
+            .collect()
+    }
+
+    /// Power around the guide at each knot, in the wider channel of a shorter
+    /// kernel, after a [`Self::follow`] with the kernel `followed`. It is the
+    /// mean over the time from knot to knot, so that no instant is skipped.
+    pub(super) fn power_around(
+        &self,
+        guide: &Guide,
+        followed: &Kernel,
+        kernel: &Kernel,
+    ) -> Vec<f32> {
+        let skipped = followed.half().saturating_sub(kernel.half());
+        let spacing = kernel.half().max(1);
+        let looks = guide.hop.div_ceil(spacing);
+        (0..guide.hz.len())
             .map(|knot| {
-                let from = knot * guide.hop;
-                let window = &self.turned[from..from + kernel.weights.len()];
-                let sum: Complex32 = window
-                    .iter()
-                    .zip(&kernel.weights)
-                    .map(|(value, weight)| value * weight)
+                let middle = knot * guide.hop + skipped;
+                let first = middle.saturating_sub(guide.hop / 2);
+                let sum: f32 = (0..looks)
+                    .map(|look| self.smoothed(first + look * spacing, kernel).norm_sqr())
                     .sum();
-                // A real tone's other half lies at the negative frequency.
-                sum * 2.0
+                sum / looks as f32
             })
             .collect()
+    }
+
+    /// The turned samples from one place on, smoothed.
+    fn smoothed(&self, from: usize, kernel: &Kernel) -> Complex32 {
+        let sum: Complex32 = self.turned[from..]
+            .iter()
+            .zip(&kernel.weights)
+            .map(|(value, weight)| value * weight)
+            .sum();
+        // A real tone's other half lies at the negative frequency.
+        sum * 2.0
     }
 
     /// Multiplies the samples with the guide's backward turning phasor. The

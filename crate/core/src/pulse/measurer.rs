@@ -148,9 +148,8 @@ impl Measurer {
             .traces
             .iter()
             .filter_map(|trace| Ridge::refine(&block, trace, &mut self.tools.follower))
-            .filter(|ridge| !doubt::is_click(&block, ridge))
             .collect();
-        let mut calls: Vec<Call> = assemble(&block, ridges, overloaded);
+        let mut calls: Vec<Call> = assemble(&block, doubt::sift(&block, ridges), overloaded);
         echo::remove(&block, &mut calls);
         calls
             .iter()

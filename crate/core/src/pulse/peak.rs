@@ -4,16 +4,23 @@ use super::ridge::Block;
 use super::trace::vertex;
 use std::ops::Range;
 
-/// Power spectrum of the whole pulse: frequency of its maximum within bands, hertz.
+/// How far beyond its edges a pulse is faded out, as a share of it, and at most, seconds.
+const FADE_SHARE: f64 = 0.1;
+const LONGEST_FADE_S: f64 = 0.3e-3;
+
+/// Frequency of the maximum of the whole pulse's power spectrum within bands, hertz.
 pub(super) fn peak_hz(
     spectrum: &mut PulseSpectrum,
     block: &Block,
     span: Range<f64>,
     bands: &[Range<f64>],
 ) -> Option<f64> {
-    let from = (span.start.floor().max(0.0) as usize).min(block.samples.len());
-    let to = (span.end.ceil().max(0.0) as usize + 1).min(block.samples.len());
-    let power = spectrum.power(block.samples.get(from..to)?);
+    // The envelope is not quite zero at the edges, and a step there would
+    // spread over the spectrum: it is faded outside of them.
+    let fade = (FADE_SHARE * (span.end - span.start)).min(LONGEST_FADE_S * block.rate_hz);
+    let from = ((span.start - fade).floor().max(0.0) as usize).min(block.samples.len());
+    let to = ((span.end + fade).ceil().max(0.0) as usize + 1).min(block.samples.len());
+    let power = spectrum.power(block.samples.get(from..to)?, fade);
     let bin_hz = block.rate_hz / ((power.len() - 1) * 2) as f64;
     let top = bands
         .iter()
@@ -34,12 +41,9 @@ pub(super) struct PulseSpectrum {
     power: Vec<f32>,
 }
 
-/// Share of a pulse at either end that is faded: the envelope is not quite zero
-/// at the edges, and a step there would spread over the spectrum.
-const FADE: f64 = 0.05;
-
 impl PulseSpectrum {
-    fn power(&mut self, samples: &[f32]) -> &[f32] {
+    /// Powers of samples that are faded over so many at either end.
+    fn power(&mut self, samples: &[f32], fade: f64) -> &[f32] {
         // Four times as many points as samples leave the parabola little to do.
         let points = (samples.len() * 4).next_power_of_two().max(1024);
         let transform = self
@@ -48,9 +52,8 @@ impl PulseSpectrum {
             .plan_fft_forward(points);
         let mut input = transform.make_input_vec();
         let mut output = transform.make_output_vec();
-        let fade = (samples.len() as f64 * FADE).max(1.0);
         for (n, (slot, sample)) in input.iter_mut().zip(samples).enumerate() {
-            let inside = (n.min(samples.len() - 1 - n) as f64 + 0.5) / fade;
+            let inside = (n.min(samples.len() - 1 - n) as f64 + 0.5) / fade.max(1.0);
             let weight = 0.5 - 0.5 * (std::f64::consts::PI * inside.min(1.0)).cos();
             *slot = sample * weight as f32;
         }

@@ -15,9 +15,14 @@ const MARGIN_S: f64 = 4e-3;
 const EXTRAPOLATED_S: f64 = 0.6e-3;
 /// The stretch that this slope is read from, seconds.
 const SLOPE_S: f64 = 0.35e-3;
-/// Kernels of the successive passes, seconds: a wide channel first, that
-/// catches a guide which is 6 kHz off, then narrow ones.
-const KERNELS_S: [f64; 3] = [0.16e-3, 0.25e-3, 0.25e-3];
+/// Kernels of the passes that catch the course, seconds: a wide channel first,
+/// for a guide that is 6 kHz off, then a narrow one.
+const CATCHING_S: [f64; 2] = [0.16e-3, 0.25e-3];
+/// The kernel that is measured with, seconds: it lets 6 kHz through and blurs
+/// edges by less than a tenth of a millisecond.
+const KERNEL_S: f64 = 0.25e-3;
+/// Bandwidth of the channel that shows what lies around the course, hertz.
+pub(super) const WIDE_HZ: f64 = 50_000.0;
 /// Half of the smoothing of a contour: this share of the pulse, within bounds, seconds.
 const SMOOTHING_SHARE: f64 = 0.08;
 const SMOOTHING_S: Range<f64> = 0.15e-3..1.0e-3;
@@ -46,6 +51,8 @@ pub(super) struct Ridge {
     pub(super) envelope: Vec<f32>,
     /// Noise amplitude (root of the mean power) in the channel.
     pub(super) noise: f32,
+    /// Power around the course at each knot, [`WIDE_HZ`] wide.
+    pub(super) wide: Vec<f32>,
     pub(super) edges: Edges,
 }
 
@@ -65,6 +72,11 @@ impl Ridge {
         self.sample(self.edges.start)..self.sample(self.edges.end)
     }
 
+    /// The amplitude at a sample of the block.
+    pub(super) fn amplitude_at(&self, sample: f64) -> f32 {
+        self.envelope[self.guide.knot(sample)]
+    }
+
     /// The frequency at a sample of the block, where the pulse covers it.
     pub(super) fn hz_at(&self, sample: f64) -> Option<f64> {
         self.span().contains(&sample).then(|| {
@@ -81,23 +93,41 @@ impl Ridge {
         let span = trace.span();
         let near = guide.knot((span.start - 0.3e-3) * block.rate_hz)
             ..guide.knot((span.end + 0.3e-3) * block.rate_hz) + 1;
-        let mut found = None;
-        for length_s in KERNELS_S {
+        for length_s in CATCHING_S {
             let kernel = Kernel::new(length_s, block.rate_hz);
             let values = follower.follow(block.samples, block.rate_hz, &guide, 1.0, &kernel);
-            let envelope: Vec<f32> = values.iter().map(|value| value.norm()).collect();
-            let noise = channel_noise(block, &guide, &envelope, &near, kernel.bandwidth_hz);
-            let edges = edges(&envelope, near.clone(), noise, knot_s, block.settings)?;
+            let (_, _, edges) = shape_of(block, &guide, &values, &kernel, &near)?;
             correct(&mut guide, &values, &edges, knot_s, block.nyquist_hz());
-            found = Some((envelope, noise, edges));
         }
-        found.map(|(envelope, noise, edges)| Self {
+        let kernel = Kernel::new(KERNEL_S, block.rate_hz);
+        let values = follower.follow(block.samples, block.rate_hz, &guide, 1.0, &kernel);
+        let (envelope, noise, edges) = shape_of(block, &guide, &values, &kernel, &near)?;
+        let wide_kernel = Kernel::new(1.5 / WIDE_HZ, block.rate_hz);
+        let wide = follower.power_around(&guide, &kernel, &wide_kernel);
+        correct(&mut guide, &values, &edges, knot_s, block.nyquist_hz());
+        Some(Self {
             guide,
             envelope,
             noise,
+            wide,
             edges,
         })
     }
+}
+
+/// Envelope, noise and edges of what a channel shows.
+fn shape_of(
+    block: &Block,
+    guide: &Guide,
+    values: &[Complex32],
+    kernel: &Kernel,
+    near: &Range<usize>,
+) -> Option<(Vec<f32>, f32, Edges)> {
+    let envelope: Vec<f32> = values.iter().map(|value| value.norm()).collect();
+    let noise = channel_noise(block, guide, &envelope, near, kernel.bandwidth_hz);
+    let knot_s = guide.hop as f64 / block.rate_hz;
+    let edges = edges(&envelope, near.clone(), noise, knot_s, block.settings)?;
+    Some((envelope, noise, edges))
 }
 
 /// A guide along a trace's peaks, with the margin on both sides.

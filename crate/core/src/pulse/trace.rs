@@ -49,13 +49,6 @@ pub(super) struct Trace {
 }
 
 impl Trace {
-    /// The peak of most power.
-    pub(super) fn strongest(&self) -> Peak {
-        self.peaks
-            .iter()
-            .fold(self.peaks[0], |a, b| if b.power > a.power { *b } else { a })
-    }
-
     /// Time from the first to the last peak, seconds.
     pub(super) fn span(&self) -> Range<f64> {
         self.peaks[0].time_s..self.peaks[self.peaks.len() - 1].time_s

@@ -76,6 +76,17 @@ impl Call {
         }
     }
 
+    /// Amplitude of all parts together, as the root of the sum of their squares, where the
+    /// fundamental has 1, at a moment of the call and at a sampling rate.
+    pub(super) fn joint_amplitude(&self, t_ms: f64, rate_hz: f64) -> f64 {
+        let khz = self.law.khz(t_ms);
+        let powers = self.parts().into_iter().map(|(multiple, level)| {
+            let amplitude = level * passed(khz * multiple, rate_hz, None);
+            amplitude * amplitude
+        });
+        powers.sum::<f64>().sqrt()
+    }
+
     /// Multiples and amplitudes, the fundamental first.
     fn parts(&self) -> Vec<(f64, f64)> {
         let higher = self

@@ -31,7 +31,7 @@ pub fn larkwater_fen() -> Vec<Sample> {
 
 fn first_pass() -> Sample {
     let mut scene = fen(256_000, 1.3, 1);
-    let past = past(-10.0, 0.7, 0.3);
+    let past = past(-10.0, 0.7, 0.14);
     scene.calls = Flight {
         past,
         ..flight(pipistrelle_like(1.0), 0.03, 1.28, 88.0)
@@ -106,7 +106,7 @@ fn feeding_buzz() -> Sample {
 fn steep_sweeps() -> Sample {
     let mut scene = fen(500_000, 0.75, 4);
     let call = plan(Shape::Fm, 118.0, 30.0, 30.0, 4.4).call();
-    let past = past(-9.0, 0.4, 0.25);
+    let past = past(-12.0, 0.4, 0.1);
     scene.calls = Flight {
         past,
         ..flight(call, 0.03, 0.73, 72.0)
@@ -211,7 +211,7 @@ fn quiet_sweeps() -> Sample {
 fn long_over_water() -> Sample {
     let mut scene = fen(384_000, 0.85, 8);
     let call = plan(Shape::FmQcfFm, 68.0, 35.0, 25.0, 17.0).call();
-    let past = past(-12.0, 0.5, 0.4);
+    let past = past(-14.0, 0.4, 0.2);
     let echoes = vec![Echo {
         delay_ms: 24.0,
         loss_db: 15.0,
@@ -322,7 +322,7 @@ fn time_expanded() -> Sample {
 
 fn cut_off() -> Sample {
     let mut scene = fen(384_000, 1.1, 13);
-    let past = past(-12.0, 0.5, 0.4);
+    let past = past(-14.0, 0.4, 0.2);
     scene.calls = Flight {
         past,
         ..flight(pipistrelle_like(1.01), 0.03, 1.08, 90.0)

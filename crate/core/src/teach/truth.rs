@@ -10,8 +10,12 @@ use crate::pulse::{Flag, Harmonic, Shape};
 const EDGE_DB: f64 = 20.0;
 /// Largest step of the spectrum in which the peak frequency is sought, hertz.
 const GRID_HZ: f64 = 20.0;
-/// Narrowest band in which signal is compared with noise, kilohertz.
-const NARROWEST_KHZ: f64 = 2.0;
+/// How far a pulse's own band, in which it is compared with noise, reaches beyond its
+/// lowest and highest frequency, kilohertz.
+const BAND_KHZ: f64 = 1.0;
+/// Share of a pulse that a flattest stretch covers, and its shortest length.
+const STRETCH_SHARE: f64 = 0.2;
+const STRETCH_MS: f64 = 0.4;
 
 /// One pulse as it was made. Names and units are those of [`crate::pulse::Pulse`].
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -40,10 +44,12 @@ pub struct TruePulse {
     pub flattest_khz_per_ms: f64,
     /// Start minus the start of the same animal's pulse before it, milliseconds.
     pub interval_ms: Option<f64>,
-    /// Amplitude of the fundamental at the envelope's maximum, decibels re full scale.
+    /// Amplitude of all harmonics together (root of the sum of squares) at the envelope's
+    /// maximum, decibels re full scale.
     pub level_db: f64,
     /// Power at the envelope's maximum over that of the steady noise within the pulse's
-    /// own band (at least 2 kHz), decibels; none where there is no steady noise.
+    /// own band (1 kHz wider than its contour on either side), decibels; none where there
+    /// is no steady noise.
     pub snr_db: Option<f64>,
     /// The shape it was built with.
     pub shape: Shape,
@@ -113,11 +119,13 @@ impl Call {
 
     /// Law at the end of the flattest stretch between two moments, and the slope over it.
     ///
-    /// A stretch is a fifth of the time between them; of equally flat ones the last counts.
+    /// A stretch is a fifth of the time between them, and at least 0.4 ms; of equally flat
+    /// ones the last counts.
     pub fn flattest(&self, from_ms: f64, to_ms: f64) -> (f64, f64) {
-        let stretch_ms = (to_ms - from_ms) / 5.0;
+        let whole_ms = to_ms - from_ms;
+        let stretch_ms = (whole_ms * STRETCH_SHARE).max(STRETCH_MS).min(whole_ms);
         let steps = 400_u32;
-        let step_ms = (to_ms - from_ms - stretch_ms) / f64::from(steps);
+        let step_ms = (whole_ms - stretch_ms) / f64::from(steps);
         let travel = |t_ms: f64| {
             let part_ms = stretch_ms / 8.0;
             let at = |i: u32| self.law.khz(t_ms + f64::from(i) * part_ms);
@@ -158,6 +166,7 @@ impl Scene {
         let start_s = placed.onset_s + edges.start_ms / 1e3;
         let end_s = placed.onset_s + edges.end_ms / 1e3;
         let duration_ms = edges.end_ms - edges.start_ms;
+        let level_db = placed.level_db + self.joint_db(call);
         let fundamental = Harmonic {
             multiple: 1,
             relative_db: 0.0,
@@ -175,8 +184,8 @@ impl Scene {
             sweep_khz_per_ms: (edges.end_khz - edges.start_khz) / duration_ms,
             flattest_khz_per_ms,
             interval_ms: None,
-            level_db: placed.level_db,
-            snr_db: self.snr_db(&edges, placed.level_db),
+            level_db,
+            snr_db: self.snr_db(&edges, level_db),
             shape: call.shape,
             animal: placed.animal,
             flags: self.flags(start_s, end_s, samples),
@@ -186,9 +195,14 @@ impl Scene {
         }
     }
 
+    /// How much louder a call is with its harmonics than its fundamental alone, decibels.
+    fn joint_db(&self, call: &Call) -> f64 {
+        let (top_ms, _) = call.envelope.maximum(call.duration_ms());
+        20.0 * libm::log10(call.joint_amplitude(top_ms, f64::from(self.rate_hz)))
+    }
+
     fn snr_db(&self, edges: &Edges, level_db: f64) -> Option<f64> {
-        let missing = (NARROWEST_KHZ - (edges.high_khz - edges.low_khz)).max(0.0) / 2.0;
-        let noise = self.noise_between(edges.low_khz - missing, edges.high_khz + missing);
+        let noise = self.noise_between(edges.low_khz - BAND_KHZ, edges.high_khz + BAND_KHZ);
         // A sine of amplitude 1 has a mean power of one half.
         (noise > 0.0).then(|| level_db - 10.0 * libm::log10(2.0 * noise))
     }

@@ -1,0 +1,181 @@
+//! Renders, writes, opens and measures the drawn recordings on every processor.
+
+use std::error::Error;
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use dusklens_core::pulse::{Flag, Pulse, Settings, measure};
+use dusklens_core::recording::{OpenOptions, Recording};
+use dusklens_core::teach::wav::{WavSettings, encode};
+use dusklens_core::teach::{Call, Edges, Scene, TruePulse};
+
+use super::draw::{self, Case, Set};
+use super::matching::{Extra, Pairs, pair};
+use super::silence::{self, Kind};
+
+/// A recording to measure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Job {
+    /// One with bats.
+    Bats(Case, u64),
+    /// One without.
+    Silence(Kind, u64),
+}
+
+impl Job {
+    /// A name for lists and saved files.
+    pub fn name(self) -> String {
+        match self {
+            Job::Bats(case, number) => format!("{}-{number:02}", case.name()),
+            Job::Silence(kind, number) => format!("{}-{number:02}", kind.name()),
+        }
+    }
+
+    /// The scene it stands for.
+    pub fn scene(self, set: Set) -> Scene {
+        match self {
+            Job::Bats(case, number) => draw::recording(set, case, number),
+            Job::Silence(kind, number) => silence::recording(set, kind, number),
+        }
+    }
+}
+
+/// What is true of a pulse whose edges are taken at a given depth.
+#[derive(Debug, Clone, Copy)]
+pub struct AtEdges {
+    /// The law at and between the edges.
+    pub law: Edges,
+    /// The law at the end of its flattest stretch between them, kilohertz.
+    pub characteristic_khz: f64,
+}
+
+/// A true pulse with what was measured of it.
+#[derive(Debug, Clone)]
+pub struct Judged {
+    /// What is true.
+    pub truth: TruePulse,
+    /// What was measured, if it was found.
+    pub measured: Option<Pulse>,
+    /// What is true at the edges that the measurement used.
+    pub edges: Option<AtEdges>,
+    /// When the law begins, seconds.
+    pub onset_s: f64,
+    /// Whether the pulse of the same animal before it was found too.
+    pub follows_found: bool,
+    /// Whether a multiple of it was measured in its place.
+    pub misassigned: bool,
+}
+
+impl Judged {
+    /// Whether it can be asked for: neither cut off nor drowned in another pulse.
+    pub fn is_plain(&self) -> bool {
+        let spoilt = [Flag::CutOff, Flag::Overlapped];
+        !self.truth.flags.iter().any(|flag| spoilt.contains(flag))
+    }
+}
+
+/// What came out of one recording.
+#[derive(Debug, Clone)]
+pub struct Outcome {
+    /// Which.
+    pub job: Job,
+    /// Its length, seconds.
+    pub length_s: f64,
+    /// Every true pulse.
+    pub pulses: Vec<Judged>,
+    /// Every measured pulse that is no true one.
+    pub extras: Vec<(Extra, Pulse)>,
+}
+
+/// The bytes of the WAV file of a scene.
+///
+/// # Errors
+/// Fails where the scene is too long for a WAV file.
+pub fn file(scene: &Scene, samples: &[f32]) -> Result<Vec<u8>, Box<dyn Error + Send + Sync>> {
+    Ok(encode(samples, scene.rate_hz, &WavSettings::default())?)
+}
+
+/// Runs one job from scene to pairs.
+///
+/// # Errors
+/// Fails where its file cannot be written or read.
+pub fn run(set: Set, job: Job) -> Result<Outcome, Box<dyn Error + Send + Sync>> {
+    let scene = job.scene(set);
+    let samples = scene.render();
+    let truth = scene.truth(&samples);
+    let recording = Recording::open(file(&scene, &samples)?, &OpenOptions::default())?;
+    let measured = measure(&recording, 0, &Settings::default())?;
+    let pairs = pair(&scene, &truth, &measured);
+    Ok(Outcome {
+        job,
+        length_s: scene.duration_s,
+        extras: pairs
+            .extras
+            .iter()
+            .map(|&(m, extra)| (extra, measured[m].clone()))
+            .collect(),
+        pulses: judge(&scene, truth, &measured, &pairs),
+    })
+}
+
+fn judge(scene: &Scene, truth: Vec<TruePulse>, measured: &[Pulse], pairs: &Pairs) -> Vec<Judged> {
+    let animals: Vec<u32> = truth.iter().map(|t| t.animal).collect();
+    let found_before = |t: usize| {
+        let last = (0..t).rev().find(|&earlier| animals[earlier] == animals[t]);
+        last.is_some_and(|earlier| pairs.measured[earlier].is_some())
+    };
+    truth
+        .into_iter()
+        .zip(&scene.calls)
+        .enumerate()
+        .map(|(t, (truth, placed))| {
+            let found = pairs.measured[t].map(|m| measured[m].clone());
+            Judged {
+                edges: found.as_ref().map(|f| at_edges(&placed.call, f.edge_db)),
+                measured: found,
+                onset_s: placed.onset_s,
+                follows_found: found_before(t),
+                misassigned: pairs.misassigned.contains(&t),
+                truth,
+            }
+        })
+        .collect()
+}
+
+fn at_edges(call: &Call, below_db: f64) -> AtEdges {
+    let law = call.edges(below_db);
+    let (characteristic_khz, _) = call.flattest(law.start_ms, law.end_ms);
+    AtEdges {
+        law,
+        characteristic_khz,
+    }
+}
+
+/// Runs all jobs, as many at a time as there are processors; outcomes in the jobs' order.
+///
+/// # Errors
+/// The first failure of any job.
+pub fn run_all(set: Set, jobs: &[Job]) -> Result<Vec<Outcome>, Box<dyn Error + Send + Sync>> {
+    let next = AtomicUsize::new(0);
+    let done = Mutex::new(Vec::new());
+    let threads = std::thread::available_parallelism().map_or(1, |n| n.get());
+    std::thread::scope(|scope| {
+        for _ in 0..threads {
+            scope.spawn(|| {
+                loop {
+                    let index = next.fetch_add(1, Ordering::Relaxed);
+                    let Some(&job) = jobs.get(index) else { break };
+                    let outcome = run(set, job);
+                    if let Ok(mut done) = done.lock() {
+                        done.push((index, outcome));
+                    }
+                }
+            });
+        }
+    });
+    let mut done = done
+        .into_inner()
+        .map_err(|_| "a thread failed while measuring")?;
+    done.sort_by_key(|(index, _)| *index);
+    done.into_iter().map(|(_, outcome)| outcome).collect()
+}

@@ -1,0 +1,258 @@
+//! Adds outcomes up: recall, errors, false pulses.
+
+use std::collections::BTreeMap;
+
+use dusklens_core::pulse::Pulse;
+use serde::Serialize;
+
+use super::draw::{Case, OTHERS, SHAPES};
+use super::matching::Extra;
+use super::run::{Job, Judged, Outcome};
+use super::silence::KINDS;
+
+/// Lower ends of the signal-to-noise buckets, decibels; each reaches to the next one.
+pub const BUCKETS_DB: [f64; 5] = [6.0, 10.0, 15.0, 20.0, 30.0];
+/// What errors are given of, in the order of the report.
+pub const QUANTITIES: [&str; 11] = [
+    "peak_khz",
+    "start_khz",
+    "end_khz",
+    "high_khz",
+    "low_khz",
+    "characteristic_khz",
+    "duration_ms",
+    "duration_20db_ms",
+    "interval_ms",
+    "level_db",
+    "snr_db",
+];
+
+/// The name of a bucket as printed.
+pub fn bucket_name(bucket: usize) -> String {
+    match (BUCKETS_DB.get(bucket), BUCKETS_DB.get(bucket + 1)) {
+        (Some(low), Some(high)) => format!("{low}-{high}"),
+        (Some(low), None) => format!(">{low}"),
+        _ => "all >=15".into(),
+    }
+}
+
+/// The pulses of one case in one bucket.
+#[derive(Debug, Clone, Default, Serialize)]
+pub struct Row {
+    /// Case or shape.
+    pub case: String,
+    /// Signal-to-noise bucket, decibels.
+    pub snr: String,
+    /// True pulses.
+    pub n: usize,
+    /// Those that were found.
+    pub found: usize,
+    /// Those whose multiple was measured in their place.
+    pub misassigned: usize,
+    /// Those found whose shape was named as they were built.
+    pub same_shape: usize,
+    /// Median absolute error by quantity.
+    pub median: BTreeMap<&'static str, f64>,
+    /// Median signed error of the peak, kilohertz.
+    pub peak_bias_khz: f64,
+    /// Ninth decile of the absolute error of the peak, kilohertz.
+    pub peak_p90_khz: f64,
+    #[serde(skip)]
+    errors: BTreeMap<&'static str, Vec<f64>>,
+}
+
+impl Row {
+    /// Share of true pulses that were found.
+    pub fn recall(&self) -> f64 {
+        self.found as f64 / self.n.max(1) as f64
+    }
+
+    fn add(&mut self, pulse: &Judged) {
+        self.n += 1;
+        self.misassigned += usize::from(pulse.misassigned);
+        let Some(measured) = &pulse.measured else {
+            return;
+        };
+        self.found += 1;
+        self.same_shape += usize::from(measured.shape == pulse.truth.shape);
+        for (quantity, error) in errors(pulse, measured) {
+            self.errors.entry(quantity).or_default().push(error);
+        }
+    }
+
+    fn finish(&mut self) {
+        for (quantity, errors) in &self.errors {
+            let mut sizes: Vec<f64> = errors.iter().map(|e| e.abs()).collect();
+            self.median.insert(quantity, quantile(&mut sizes, 0.5));
+        }
+        let mut peaks = self.errors.get("peak_khz").cloned().unwrap_or_default();
+        self.peak_bias_khz = quantile(&mut peaks, 0.5);
+        peaks.iter_mut().for_each(|e| *e = e.abs());
+        self.peak_p90_khz = quantile(&mut peaks, 0.9);
+    }
+}
+
+/// Measured less true. Edge frequencies, extremes and duration are compared at the edges
+/// that the measurement could use (20 dB below the maximum, or less where noise lay
+/// higher); `duration_20db_ms` always at 20 dB.
+pub fn errors(pulse: &Judged, measured: &Pulse) -> Vec<(&'static str, f64)> {
+    let truth = &pulse.truth;
+    let mut errors = vec![
+        ("peak_khz", measured.peak_khz - truth.peak_khz),
+        ("duration_20db_ms", measured.duration_ms - truth.duration_ms),
+        ("level_db", measured.level_db - truth.level_db),
+    ];
+    if let Some(edges) = &pulse.edges {
+        errors.extend([
+            ("start_khz", measured.start_khz - edges.law.start_khz),
+            ("end_khz", measured.end_khz - edges.law.end_khz),
+            ("high_khz", measured.high_khz - edges.law.high_khz),
+            ("low_khz", measured.low_khz - edges.law.low_khz),
+            (
+                "characteristic_khz",
+                measured.characteristic_khz - edges.characteristic_khz,
+            ),
+            (
+                "duration_ms",
+                measured.duration_ms - (edges.law.end_ms - edges.law.start_ms),
+            ),
+        ]);
+    }
+    if let Some(snr_db) = truth.snr_db {
+        errors.push(("snr_db", measured.snr_db - snr_db));
+    }
+    if let (Some(was), Some(is), true) =
+        (truth.interval_ms, measured.interval_ms, pulse.follows_found)
+    {
+        errors.push(("interval_ms", is - was));
+    }
+    errors
+}
+
+/// The value that a share of all values does not exceed; 0 for none.
+pub fn quantile(values: &mut [f64], share: f64) -> f64 {
+    values.sort_by(f64::total_cmp);
+    let index = (share * values.len().saturating_sub(1) as f64).round() as usize;
+    values.get(index).copied().unwrap_or(0.0)
+}
+
+/// False pulses in the recordings of one kind.
+#[derive(Debug, Clone, Default, Serialize)]
+pub struct FalseRow {
+    /// Kind of background, or case.
+    pub case: String,
+    /// Minutes of recording.
+    pub minutes: f64,
+    /// Measured pulses that are no true one, by what they are.
+    pub extras: BTreeMap<&'static str, usize>,
+    /// All of them in a minute.
+    pub per_minute: f64,
+}
+
+/// Everything that is reported.
+#[derive(Debug, Clone, Default, Serialize)]
+pub struct Tally {
+    /// Per case and bucket; the last of each case holds all from 15 dB on.
+    pub rows: Vec<Row>,
+    /// Recordings without bats.
+    pub silence: Vec<FalseRow>,
+    /// Extra pulses in recordings with bats.
+    pub extras: Vec<FalseRow>,
+}
+
+impl Tally {
+    /// Adds outcomes up.
+    pub fn of(outcomes: &[Outcome]) -> Tally {
+        let mut tally = Tally::default();
+        for case in cases() {
+            let own: Vec<&Outcome> = outcomes
+                .iter()
+                .filter(|o| matches!(o.job, Job::Bats(c, _) if c == case))
+                .collect();
+            if !own.is_empty() {
+                tally.rows.extend(rows(case.name(), &own));
+                tally.extras.push(false_row(case.name(), &own));
+            }
+        }
+        for kind in KINDS {
+            let own: Vec<&Outcome> = outcomes
+                .iter()
+                .filter(|o| matches!(o.job, Job::Silence(k, _) if k == kind))
+                .collect();
+            if !own.is_empty() {
+                tally.silence.push(false_row(kind.name(), &own));
+            }
+        }
+        let all: Vec<&Outcome> = outcomes
+            .iter()
+            .filter(|o| matches!(o.job, Job::Bats(..)))
+            .collect();
+        if !all.is_empty() {
+            tally.rows.extend(rows("all with bats", &all));
+        }
+        tally
+    }
+
+    /// The row of a case that holds all pulses from 15 dB on.
+    pub fn plain(&self, case: &str) -> Option<&Row> {
+        let all = bucket_name(BUCKETS_DB.len());
+        self.rows
+            .iter()
+            .find(|row| row.case == case && row.snr == all)
+    }
+}
+
+/// All cases with bats in the order of the report.
+pub fn cases() -> impl Iterator<Item = Case> {
+    (0..SHAPES.len()).map(Case::Shape).chain(OTHERS)
+}
+
+fn rows(case: &str, outcomes: &[&Outcome]) -> Vec<Row> {
+    let mut rows: Vec<Row> = (0..=BUCKETS_DB.len())
+        .map(|bucket| Row {
+            case: case.into(),
+            snr: bucket_name(bucket),
+            ..Row::default()
+        })
+        .collect();
+    for pulse in outcomes
+        .iter()
+        .flat_map(|o| &o.pulses)
+        .filter(|p| p.is_plain())
+    {
+        let snr_db = pulse.truth.snr_db.unwrap_or(f64::INFINITY);
+        let bucket = BUCKETS_DB.iter().rposition(|&low| snr_db >= low);
+        if let Some(row) = bucket.and_then(|b| rows.get_mut(b)) {
+            row.add(pulse);
+        }
+        if let (true, Some(all)) = (snr_db >= 15.0, rows.last_mut()) {
+            all.add(pulse);
+        }
+    }
+    rows.iter_mut().for_each(Row::finish);
+    rows
+}
+
+fn false_row(case: &str, outcomes: &[&Outcome]) -> FalseRow {
+    let minutes = outcomes.iter().map(|o| o.length_s).sum::<f64>() / 60.0;
+    let mut extras = BTreeMap::new();
+    for (extra, _) in outcomes.iter().flat_map(|o| &o.extras) {
+        *extras.entry(extra_name(*extra)).or_insert(0) += 1;
+    }
+    FalseRow {
+        case: case.into(),
+        minutes,
+        per_minute: extras.values().sum::<usize>() as f64 / minutes.max(1e-9),
+        extras,
+    }
+}
+
+/// The name of an extra pulse as printed.
+pub fn extra_name(extra: Extra) -> &'static str {
+    match extra {
+        Extra::Harmonic => "harmonic",
+        Extra::Echo => "echo",
+        Extra::Double => "double",
+        Extra::Other => "other",
+    }
+}
