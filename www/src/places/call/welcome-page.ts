@@ -88,7 +88,7 @@ export class WelcomePage extends LitElement {
     css`
       :host {
         display: block;
-        max-width: 62rem;
+        max-width: 90rem;
       }
       h1 {
         font-size: clamp(2rem, 5vw, 3.1rem);

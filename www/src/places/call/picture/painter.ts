@@ -28,6 +28,8 @@ export interface Caption {
 interface Layer {
   readonly bitmap: HTMLCanvasElement;
   readonly extent: Extent;
+  /** How much of it is drawn, 0 to 1, from the left. */
+  readonly share: number;
 }
 
 /** A drawing that has gone on this long is given up for a newer wish. */
@@ -44,6 +46,8 @@ export class Painter {
   #finished: Wanted | null = null;
   #whole: Layer | null = null;
   #sharp: Layer | null = null;
+  /** A picture in the making, which lies over the last one. */
+  #partial: Layer | null = null;
   caption: Caption | null = null;
   problem: string | null = null;
   /** How much of the drawing is done; null while nothing is drawn. */
@@ -89,18 +93,19 @@ export class Painter {
     time: Axis<Seconds>,
     frequency: Axis<Kilohertz>,
   ): void {
-    for (const layer of [this.#whole, this.#sharp]) {
-      if (!layer) {
+    for (const layer of [this.#whole, this.#sharp, this.#partial]) {
+      const columns = layer ? Math.floor(layer.bitmap.width * layer.share) : 0;
+      if (!layer || columns === 0) {
         continue;
       }
       const { extent, bitmap } = layer;
       const left = time.pixel(extent.time.from);
-      const right = time.pixel(extent.time.to);
+      const width = time.pixel(extent.time.to) - left;
       const top = frequency.pixel(extent.frequency.to);
-      const bottom = frequency.pixel(extent.frequency.from);
-      const exact = Math.abs(right - left - bitmap.width) < 1;
-      context.imageSmoothingEnabled = !exact;
-      context.drawImage(bitmap, left, top, right - left, bottom - top);
+      const height = frequency.pixel(extent.frequency.from) - top;
+      context.imageSmoothingEnabled = Math.abs(width - bitmap.width) >= 1;
+      const drawn = (width * columns) / bitmap.width;
+      context.drawImage(bitmap, 0, 0, columns, bitmap.height, left, top, drawn, height);
     }
   }
 
@@ -140,19 +145,23 @@ export class Painter {
       { map: wanted.map, floor_db: undefined, range_db: undefined },
       (part, share) => {
         if (!signal.aborted) {
-          this.#keep(wanted, part);
+          this.#partial = this.#layer(wanted, part, share) ?? this.#partial;
           this.#progress(share);
         }
       },
     );
     signal.throwIfAborted();
-    this.#keep(wanted, picture);
+    this.#sharp = this.#layer(wanted, picture, 1) ?? this.#sharp;
+    this.#partial = null;
+    if (equal(wanted.extent, wanted.limits)) {
+      this.#whole = this.#sharp;
+    }
   }
 
-  #keep(wanted: Wanted, picture: Picture): void {
+  #layer(wanted: Wanted, picture: Picture, share: number): Layer | null {
     // What was drawn for another recording than the one now shown is of no use.
     if (this.#wanted?.opened !== wanted.opened) {
-      return;
+      return null;
     }
     const bitmap = document.createElement('canvas');
     bitmap.width = picture.width_px;
@@ -164,16 +173,13 @@ export class Painter {
         0,
         0,
       );
-    this.#sharp = { bitmap, extent: wanted.extent };
-    if (equal(wanted.extent, wanted.limits)) {
-      this.#whole = this.#sharp;
-    }
     this.caption = {
       floorDb: picture.floor_db,
       topDb: picture.top_db,
       window: picture.window,
       windowMs: picture.window_ms,
     };
+    return { bitmap, extent: wanted.extent, share };
   }
 
   #failed(wanted: Wanted, signal: AbortSignal, error: unknown): void {
@@ -194,6 +200,7 @@ export class Painter {
     this.#finished = null;
     this.#whole = null;
     this.#sharp = null;
+    this.#partial = null;
     this.caption = null;
     this.problem = null;
   }
