@@ -27,6 +27,7 @@ export class PulseTable extends LitElement {
     selected: { attribute: false },
     top: { state: true },
     focused: { state: true },
+    cut: { state: true },
   };
 
   declare pulses: readonly Pulse[];
@@ -35,14 +36,30 @@ export class PulseTable extends LitElement {
   declare top: number;
   /** The row that the keyboard is in, or would enter. */
   declare focused: number;
+  /** Whether there are columns beyond the right edge. */
+  declare cut: boolean;
 
   #rowHeight = ROW_HEIGHT_GUESS;
   #takesFocus = false;
+  readonly #resize = new ResizeObserver(() => this.#lookRight());
 
   constructor() {
     super();
     this.top = 0;
     this.focused = 0;
+    this.cut = false;
+  }
+
+  override firstUpdated(): void {
+    const scroll = this.renderRoot.querySelector('.scroll');
+    if (scroll) {
+      this.#resize.observe(scroll);
+    }
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#resize.disconnect();
   }
 
   override willUpdate(changed: PropertyValues<this>): void {
@@ -97,6 +114,7 @@ export class PulseTable extends LitElement {
           </tbody>
         </table>
       </div>
+      ${this.cut ? html`<span class="more" aria-hidden="true">→</span>` : nothing}
     `;
   }
 
@@ -133,7 +151,14 @@ export class PulseTable extends LitElement {
     return [Math.max(0, Math.min(first, count)), Math.min(last, count)];
   }
 
+  #lookRight(): void {
+    const scroll = this.renderRoot.querySelector('.scroll');
+    this.cut =
+      scroll !== null && scroll.scrollLeft + scroll.clientWidth < scroll.scrollWidth - 1;
+  }
+
   #scrolled(event: Event): void {
+    this.#lookRight();
     const top = (event.currentTarget as HTMLElement).scrollTop;
     // A few rows more or less are in store; only then are new ones needed.
     if (Math.abs(top - this.top) > (this.#rowHeight * SPARE_ROWS) / 2) {

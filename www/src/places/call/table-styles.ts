@@ -2,6 +2,7 @@ import { css } from 'lit';
 
 export const tableStyles = css`
   :host {
+    position: relative;
     display: block;
     min-width: 0;
   }
@@ -11,6 +12,18 @@ export const tableStyles = css`
     overflow: auto;
     border: 1.5px solid var(--line-strong);
     background: var(--sheet);
+  }
+  /* Says that the table goes on to the right. */
+  .more {
+    position: absolute;
+    inset: 1.5px 1.5px 1.5px auto;
+    z-index: 3;
+    width: 2.6rem;
+    padding: 0.4rem 0.5rem;
+    text-align: right;
+    font-weight: 700;
+    background: linear-gradient(to right, transparent, var(--sheet) 75%);
+    pointer-events: none;
   }
   table {
     width: 100%;
