@@ -185,7 +185,8 @@ fn turning(
     mut each: impl FnMut(usize, Complex32),
 ) {
     let radians_per_hertz = TAU * turns_per_hertz;
-    let mut phase = 0.0f64;
+    // So that the phase is 0 on the first knot, whatever lies before it.
+    let mut phase = -guide.hz[0] * radians_per_hertz * half as f64;
     let mut done = 0;
     while done < total {
         // A stretch of straight line up to the next knot, with the phasor set
@@ -327,7 +328,6 @@ mod tests {
         let values = Follower::default().follow(&samples, RATE_HZ, &guide, 1.0, &kernel);
         let mut back = vec![0.0; 1152];
         put_back(&values, RATE_HZ, &guide, 1.0, &mut back);
-        // The guide's own phase begins at 0 and the channel's turning makes up for it.
         for n in 100..1000 {
             assert!((back[n] - samples[n]).abs() < 0.01, "{n}");
         }
