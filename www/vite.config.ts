@@ -3,16 +3,20 @@ import { viteSingleFile } from 'vite-plugin-singlefile';
 
 import { contentSecurityPolicy } from './build/content-security-policy.ts';
 import { renamePage } from './build/rename-page.ts';
+import { sampleCalls } from './build/sample-calls.ts';
 
 /** Serves only to this machine: recordings are nobody else's business. */
 const host = '127.0.0.1';
+
+/** How many bytes of samples the one-file page carries: it still opens at once from a slow stick. */
+const SAMPLES_INSIDE = 2_500_000;
 
 /** The static site: files beside each other, with relative paths, for any folder of any host. */
 const site: UserConfig = {
   base: './',
   // An asset turned into a data: URL could not be fetched under the site's policy.
   build: { outDir: 'dist', assetsInlineLimit: 0, modulePreload: { polyfill: false } },
-  plugins: [contentSecurityPolicy('site')],
+  plugins: [sampleCalls(Number.MAX_SAFE_INTEGER), contentSecurityPolicy('site')],
 };
 
 /** The page in one file, for a memory stick: script, style, wasm and worker all inside. */
@@ -26,6 +30,7 @@ const oneFile: UserConfig = {
     modulePreload: { polyfill: false },
   },
   plugins: [
+    sampleCalls(SAMPLES_INSIDE),
     viteSingleFile({ removeViteModuleLoader: true }),
     renamePage('dusklens.html'),
     contentSecurityPolicy('one-file'),

@@ -4,10 +4,14 @@ import { defineConfig, devices } from '@playwright/test';
 const port = 4179;
 
 export default defineConfig({
+  globalSetup: './build-command-line.ts',
   testDir: '.',
   outputDir: 'results',
   fullyParallel: true,
   forbidOnly: true,
+  // A machine that builds beside the tests is slow, and no test waits for time to pass.
+  timeout: 90_000,
+  expect: { timeout: 15_000 },
   workers: 2,
   reporter: 'list',
   use: {

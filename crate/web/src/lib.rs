@@ -1,4 +1,26 @@
-//! The page's door into the core.
+//! The page's door into the core: the only package that knows JavaScript.
+//!
+//! It runs inside a dedicated worker, where files can be read without waiting
+//! for promises. Long work is cut into steps, so that the worker can answer
+//! between them. Every failure crosses as a [`Problem`]; a panic, which would be
+//! a fault of ours, crosses as a JavaScript `Error`, after which this instance
+//! must not be used again.
+
+mod convert;
+mod drawing;
+mod file;
+mod measuring;
+mod opened;
+mod problem;
+
+pub use drawing::{DrawingJob, PaintedFacts, legend};
+pub use file::BrowserFile;
+pub use measuring::{MeasuringJob, csv};
+pub use opened::OpenedFile;
+pub use problem::Problem;
+
+#[cfg(feature = "bench")]
+pub mod bench;
 
 use wasm_bindgen::prelude::wasm_bindgen;
 
@@ -7,4 +29,13 @@ use wasm_bindgen::prelude::wasm_bindgen;
 #[wasm_bindgen]
 pub fn version() -> String {
     env!("CARGO_PKG_VERSION").to_owned()
+}
+
+/// Prepares a new instance: a panic leaves it as an `Error` that says what
+/// happened and where, instead of as a bare trap.
+#[wasm_bindgen(start)]
+pub fn start() {
+    std::panic::set_hook(Box::new(|panic| {
+        wasm_bindgen::throw_val(js_sys::Error::new(&panic.to_string()).into());
+    }));
 }

@@ -114,3 +114,151 @@ fn add(hash: &mut Sha256, part: &[u8]) {
     hash.update((part.len() as u64).to_le_bytes());
     hash.update(part);
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+
+    use std::cell::Cell;
+    use std::fs;
+    use std::path::PathBuf;
+    use std::process;
+    use std::sync::atomic::{AtomicU32, Ordering};
+
+    use anyhow::bail;
+
+    use super::Stamp;
+
+    /// A step that copies `in/a.txt` to `out/a.txt`, in a folder of its own.
+    struct Fixture {
+        folder: PathBuf,
+        runs: Cell<u32>,
+    }
+
+    impl Fixture {
+        fn new() -> Self {
+            static MADE: AtomicU32 = AtomicU32::new(0);
+            let number = MADE.fetch_add(1, Ordering::Relaxed);
+            let name = format!("dusklens-fingerprint-{}-{number}", process::id());
+            let fixture = Self {
+                folder: std::env::temp_dir().join(name),
+                runs: Cell::new(0),
+            };
+            fixture.write("in/a.txt", "first");
+            fixture
+        }
+
+        fn write(&self, name: &str, content: &str) {
+            let path = self.folder.join(name);
+            fs::create_dir_all(path.parent().unwrap()).unwrap();
+            fs::write(path, content).unwrap();
+        }
+
+        /// How often the step has run after having been asked once more.
+        fn ask(&self, compiler: &str) -> u32 {
+            let path = &self.folder;
+            let stamp = Stamp {
+                name: "copy",
+                inputs: vec![path.join("in"), path.join("absent")],
+                circumstances: vec![compiler.to_owned()],
+                outputs: vec![path.join("out")],
+            };
+            let work = || {
+                self.runs.set(self.runs.get() + 1);
+                fs::create_dir_all(path.join("out"))?;
+                fs::copy(path.join("in/a.txt"), path.join("out/a.txt"))?;
+                Ok(())
+            };
+            let before = self.runs.get();
+            let ran = stamp.run_if_stale_at(&path.join("stamp"), work).unwrap();
+            assert_eq!(ran, self.runs.get() > before);
+            self.runs.get()
+        }
+    }
+
+    impl Drop for Fixture {
+        fn drop(&mut self) {
+            fs::remove_dir_all(&self.folder).unwrap();
+        }
+    }
+
+    #[test]
+    fn a_step_runs_once_while_nothing_changes() {
+        let fixture = Fixture::new();
+        assert_eq!(fixture.ask("1.0"), 1);
+        assert_eq!(fixture.ask("1.0"), 1);
+    }
+
+    #[test]
+    fn the_time_of_a_file_does_not_count_but_its_content_does() {
+        let fixture = Fixture::new();
+        fixture.ask("1.0");
+        fixture.write("in/a.txt", "first");
+        assert_eq!(fixture.ask("1.0"), 1);
+        fixture.write("in/a.txt", "second");
+        assert_eq!(fixture.ask("1.0"), 2);
+    }
+
+    #[test]
+    fn new_moved_and_removed_inputs_count() {
+        let fixture = Fixture::new();
+        fixture.ask("1.0");
+        fixture.write("in/deep/b.txt", "more");
+        assert_eq!(fixture.ask("1.0"), 2);
+        let path = &fixture.folder;
+        fs::rename(path.join("in/deep/b.txt"), path.join("in/deep/c.txt")).unwrap();
+        assert_eq!(fixture.ask("1.0"), 3);
+        fs::remove_file(path.join("in/deep/c.txt")).unwrap();
+        assert_eq!(fixture.ask("1.0"), 4);
+        fixture.write("absent", "now here");
+        assert_eq!(fixture.ask("1.0"), 5);
+    }
+
+    #[test]
+    fn another_compiler_counts() {
+        let fixture = Fixture::new();
+        fixture.ask("1.0");
+        assert_eq!(fixture.ask("1.1"), 2);
+    }
+
+    #[test]
+    fn changed_and_missing_outputs_are_made_anew() {
+        let fixture = Fixture::new();
+        fixture.ask("1.0");
+        fixture.write("out/a.txt", "meddled with");
+        assert_eq!(fixture.ask("1.0"), 2);
+        fs::remove_dir_all(fixture.folder.join("out")).unwrap();
+        assert_eq!(fixture.ask("1.0"), 3);
+    }
+
+    #[test]
+    fn what_builds_leave_inside_an_input_does_not_count() {
+        let fixture = Fixture::new();
+        fixture.ask("1.0");
+        fixture.write("in/node_modules/x.js", "installed");
+        assert_eq!(fixture.ask("1.0"), 1);
+    }
+
+    #[test]
+    fn a_step_that_failed_runs_again_though_nothing_changed() {
+        let fixture = Fixture::new();
+        fixture.ask("1.0");
+        let path = &fixture.folder;
+        let stamp = Stamp {
+            name: "copy",
+            inputs: vec![path.join("in"), path.join("absent")],
+            circumstances: vec!["2.0".to_owned()],
+            outputs: vec![path.join("out")],
+        };
+        let failed = stamp.run_if_stale_at(&path.join("stamp"), || bail!("no room left"));
+        assert!(failed.is_err());
+        assert_eq!(fixture.ask("1.0"), 2);
+    }
+
+    #[test]
+    fn names_and_contents_do_not_run_together() {
+        let one = super::hash_of(&[], &["ab".to_owned(), "c".to_owned()]).unwrap();
+        let other = super::hash_of(&[], &["a".to_owned(), "bc".to_owned()]).unwrap();
+        assert_ne!(one, other);
+    }
+}

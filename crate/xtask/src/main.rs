@@ -1,6 +1,8 @@
 //! The project's own commands: `cargo xtask page`, `cargo xtask test` and their smaller kin.
 
+mod bench;
 mod fingerprint;
+mod helper;
 mod licences;
 mod npm;
 mod packages;
@@ -27,6 +29,12 @@ struct Arguments {
 enum Task {
     /// Build the page and serve it on this machine
     Page(page::Options),
+    /// Make the sample recordings anew
+    Samples(helper::Options),
+    /// Measure synthetic calls and compare with what is known of them
+    Truth(helper::Options),
+    /// Time the core, natively and in wasm
+    Bench(bench::Options),
     /// Check the licences of everything that is used
     Licences,
     /// Run every check and test
@@ -36,6 +44,9 @@ enum Task {
 fn main() -> ExitCode {
     let result = match Arguments::parse().task {
         Task::Page(options) => page::run(&options),
+        Task::Samples(options) => helper::run("samples", &options),
+        Task::Truth(options) => helper::run("truth", &options),
+        Task::Bench(options) => bench::run_all(&options),
         Task::Licences => licences::audit(),
         Task::Test(options) => test::run(&options),
     };

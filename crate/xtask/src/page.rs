@@ -57,11 +57,7 @@ pub(crate) fn run(options: &Options) -> Result<()> {
 /// # Errors
 /// When a step fails.
 pub(crate) fn build() -> Result<()> {
-    let toolchain = toolchain::ensure()?;
-    npm::ensure(&workspace::www())?;
-    if !wasm::build(toolchain, Quality::Release)? {
-        println!("==> The wasm is up to date");
-    }
+    build_core()?;
     let stamp = Stamp {
         name: "page",
         inputs: vec![workspace::www(), workspace::root().join("sample-calls")],
@@ -74,6 +70,19 @@ pub(crate) fn build() -> Result<()> {
     })?;
     if !built {
         println!("==> The page is up to date");
+    }
+    Ok(())
+}
+
+/// Builds the wasm and its bindings, which the page's types come from, unless they are up to date.
+///
+/// # Errors
+/// When a step fails.
+pub(crate) fn build_core() -> Result<()> {
+    let toolchain = toolchain::ensure()?;
+    npm::ensure(&workspace::www())?;
+    if !wasm::build(toolchain, Quality::Release)? {
+        println!("==> The wasm is up to date");
     }
     Ok(())
 }

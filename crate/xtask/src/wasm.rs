@@ -38,6 +38,11 @@ pub(crate) fn bindings() -> PathBuf {
     workspace::www().join("src/core/wasm")
 }
 
+/// The wasm file in a folder of bindings.
+pub(crate) fn file_in(bindings: &Path) -> PathBuf {
+    bindings.join(format!("{NAME}_bg.wasm"))
+}
+
 /// Builds the bindings unless they are up to date.
 ///
 /// # Errors
@@ -55,13 +60,13 @@ pub(crate) fn build(toolchain: Toolchain, quality: Quality) -> Result<bool> {
     };
     stamp.run_if_stale(|| {
         let compiled = step("Building the core for the browser", || {
-            compile(toolchain, quality)
+            compile(toolchain, quality, &[])
         })?;
         step("Writing its JavaScript and TypeScript bindings", || {
             let made = workspace::scratch().join("bindings");
             bind(&compiled, &made)?;
             if quality == Quality::Release {
-                shrink(&made.join(format!("{NAME}_bg.wasm")))?;
+                shrink(&file_in(&made))?;
             }
             replace(&made, &bindings())
         })
@@ -89,13 +94,26 @@ pub(crate) fn sources() -> Vec<PathBuf> {
     .collect()
 }
 
-fn compile(toolchain: Toolchain, quality: Quality) -> Result<PathBuf> {
-    let target = workspace::wasm_target();
+/// Compiles the page's package with extra `features` and returns the wasm file.
+///
+/// # Errors
+/// When it does not compile.
+pub(crate) fn compile(
+    toolchain: Toolchain,
+    quality: Quality,
+    features: &[&str],
+) -> Result<PathBuf> {
+    let target = workspace::target();
     workspace::run(
         toolchain
             .cargo("build", "std,panic_abort")
             .args(["--profile", quality.profile(), "--package", "dusklens-web"])
-            .arg("--target-dir")
+            .args([
+                "--features",
+                &features.join(","),
+                "--locked",
+                "--target-dir",
+            ])
             .arg(&target)
             .current_dir(workspace::root()),
     )
@@ -106,7 +124,11 @@ fn compile(toolchain: Toolchain, quality: Quality) -> Result<PathBuf> {
         .join(format!("{NAME}.wasm")))
 }
 
-fn bind(compiled: &Path, folder: &Path) -> Result<()> {
+/// Writes the bindings of a wasm file into a folder of its own.
+///
+/// # Errors
+/// When the file is not one of ours.
+pub(crate) fn bind(compiled: &Path, folder: &Path) -> Result<()> {
     if folder.exists() {
         fs::remove_dir_all(folder)?;
     }
@@ -120,7 +142,10 @@ fn bind(compiled: &Path, folder: &Path) -> Result<()> {
 }
 
 /// Shrinks a wasm file in place, where the page's node modules bring the tool for it.
-fn shrink(file: &Path) -> Result<()> {
+///
+/// # Errors
+/// When the file is missing.
+pub(crate) fn shrink(file: &Path) -> Result<()> {
     let optimiser = workspace::www().join("node_modules/.bin/wasm-opt");
     if !optimiser.exists() {
         println!("    not shrunk: {} is missing", optimiser.display());

@@ -20,7 +20,7 @@ pub(crate) fn www() -> PathBuf {
 
 /// Where this program keeps its stamps and what it makes on the way.
 pub(crate) fn scratch() -> PathBuf {
-    root().join("target/xtask")
+    target().join("xtask")
 }
 
 /// The folder of the tests that drive the page.
@@ -28,9 +28,9 @@ pub(crate) fn page_tests() -> PathBuf {
     root().join("tests/page")
 }
 
-/// Where cargo puts what it builds for the browser, so that it never waits for a native build.
-pub(crate) fn wasm_target() -> PathBuf {
-    root().join("target/wasm")
+/// Cargo's target folder, passed on wherever the place of what is built has to be known.
+pub(crate) fn target() -> PathBuf {
+    root().join("target")
 }
 
 /// A shell whose commands run in `folder`.

@@ -1,1 +1,39 @@
-//! draw
+//! A recording and a view of it -> levels -> pixels.
+//!
+//! Two stages, so that a change of colours transforms nothing again:
+//!
+//! 1. A [`Drawing`] fills a [`Raster`]: one level (decibels re full scale) per
+//!    pixel. A pixel covers a stretch of time and of frequency, from its lower
+//!    edge up to and without its upper edge, and shows the *largest* level in
+//!    it, so that a pulse of two milliseconds stays visible in an hour. No
+//!    sample of the view is skipped. Where pixels are finer than the transform,
+//!    levels are interpolated.
+//! 2. [`Raster::paint`] turns levels into colours by a [`Look`].
+//!
+//! Row 0 of a raster is the highest frequency, column 0 the earliest time.
+//!
+//! A drawing is advanced in steps of bounded work, so that it can show its
+//! parts and can be cancelled between them; memory follows the size of the
+//! picture and never the length of the recording.
+
+mod axis;
+mod colour;
+mod decibels;
+mod drawing;
+mod frames;
+mod grid;
+mod levels;
+mod raster;
+mod rows;
+mod tables;
+mod view;
+
+pub use axis::Axis;
+pub use colour::{ColourMap, legend};
+pub use drawing::Drawing;
+pub use levels::Shades;
+pub use raster::Raster;
+pub use view::{Look, View, ViewError};
+
+#[cfg(test)]
+mod tests;

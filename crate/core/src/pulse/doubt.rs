@@ -1,5 +1,6 @@
 //! What is not a bat: clicks of rain and twigs, strikes and trains of insects.
 
+use super::call::Call;
 use super::ridge::{Block, Ridge};
 use super::{Pulse, Shape};
 use std::ops::Range;
@@ -33,10 +34,22 @@ const SHORT_MS: f64 = 2.0;
 /// ... and over so many kilohertz, the more the shorter: their product with the
 /// duration is at least this. A strike that rings at a resonance stays below.
 const LEAST_KHZ_MS: f64 = 4.0;
+/// A short pulse, ms, that is faint, dB, is drawn by chance into a rasp as often as
+/// called by a bat. A bat repeats itself: so many others, so near in time,
+/// seconds, are like it in frequency, as a share, and in duration, as a ratio.
+const FAINT_MS: f64 = 3.0;
+const FAINT_SNR_DB: f64 = 15.0;
+const LEAST_KIN: usize = 2;
+const KIN_S: f64 = 1.0;
+const KIN_KHZ_SHARE: f64 = 0.15;
+const KIN_DURATION_RATIO: f64 = 1.7;
+/// A strike's sweep is all in its faint ends; that of a call also in its loud
+/// part, hertz.
+const LEAST_LOUD_HZ: f64 = 1_500.0;
 /// Below this duration, ms, a contour goes down without wandering: this share of
 /// all its movement is its way from start to end. A contour that keeps within
 /// so many kilohertz is level and may tremble.
-const STRAIGHT_MS: f64 = 4.0;
+const STRAIGHT_MS: f64 = 6.0;
 const STRAIGHT_SHARE: f64 = 0.6;
 const TREMBLE_HZ: f64 = 3_000.0;
 /// Movement is read at every so many knots: what is closer trembles with noise.
@@ -61,7 +74,7 @@ pub(super) fn sift(block: &Block, mut ridges: Vec<Ridge>) -> Vec<Ridge> {
     let mut broadband: Vec<Range<f64>> = Vec::new();
     for (ridge, crowded) in ridges.into_iter().zip(crowded) {
         let span = ridge.span();
-        if !in_range(block, &ridge) || broadband.iter().any(|event| covers(event, &span)) {
+        if reaches_beyond(block, &ridge) || broadband.iter().any(|event| covers(event, &span)) {
             continue;
         }
         if crowded || purity(block, &ridge, &kept) < LEAST_PURITY {
@@ -106,12 +119,12 @@ fn is_crowded(block: &Block, ridge: &Ridge, all: &[Ridge]) -> bool {
     crowd.count() >= CROWD
 }
 
-/// Whether a ridge runs where calls are looked for.
-fn in_range(block: &Block, ridge: &Ridge) -> bool {
-    let wanted = block.settings.lowest_khz * 0.9e3..block.settings.highest_khz * 1e3;
+/// Whether a ridge leaves the range where sounds can be told at all.
+fn reaches_beyond(block: &Block, ridge: &Ridge) -> bool {
+    let range = block.settings.traced_hz(block.nyquist_hz());
     ridge.guide.hz[ridge.edges.core()]
         .iter()
-        .all(|hz| wanted.contains(hz))
+        .any(|hz| !range.contains(hz))
 }
 
 /// Whether an event covers half of a span or more.
@@ -159,23 +172,35 @@ fn purity(block: &Block, ridge: &Ridge, louder: &[Ridge]) -> f64 {
 fn is_strike(block: &Block, ridge: &Ridge) -> bool {
     let ms = duration_ms(block, ridge);
     let hz = &ridge.guide.hz[ridge.edges.core()];
+    let loud: Vec<f64> = loud_hz(ridge, 1);
+    let upwards = hz.first() <= hz.last();
+    ms < SHORT_MS
+        && (upwards || excursion(hz) * 1e-3 * ms < LEAST_KHZ_MS || excursion(&loud) < LEAST_LOUD_HZ)
+}
+
+/// Difference between the largest and the smallest value.
+fn excursion(hz: &[f64]) -> f64 {
     let (low, high) = hz
         .iter()
-        .fold((f64::MAX, 0f64), |(l, h), &hz| (l.min(hz), h.max(hz)));
-    let upwards = hz.first() <= hz.last();
-    ms < SHORT_MS && (upwards || (high - low) * 1e-3 * ms < LEAST_KHZ_MS)
+        .fold((f64::MAX, f64::MIN), |(l, h), &hz| (l.min(hz), h.max(hz)));
+    (high - low).max(0.0)
+}
+
+/// The course of a ridge's loud part, hertz, at every so many knots.
+fn loud_hz(ridge: &Ridge, step: usize) -> Vec<f64> {
+    let loud = ridge.amplitude() * LOUD;
+    ridge
+        .edges
+        .core()
+        .filter(|&knot| ridge.envelope[knot] >= loud)
+        .step_by(step)
+        .map(|knot| ridge.guide.hz[knot])
+        .collect()
 }
 
 /// Whether the loud part of a short ridge goes to and fro.
 fn is_wandering(block: &Block, ridge: &Ridge) -> bool {
-    let loud = ridge.amplitude() * LOUD;
-    let hz: Vec<f64> = ridge
-        .edges
-        .core()
-        .filter(|&knot| ridge.envelope[knot] >= loud)
-        .step_by(MOVEMENT_KNOTS)
-        .map(|knot| ridge.guide.hz[knot])
-        .collect();
+    let hz = loud_hz(ridge, MOVEMENT_KNOTS);
     let (Some(start), Some(end)) = (hz.first(), hz.last()) else {
         return true;
     };
@@ -199,9 +224,42 @@ fn is_one_of_many(block: &Block, ridge: &Ridge, doubtful: &[Ridge]) -> bool {
     duration_ms(block, ridge) < STRAIGHT_MS && near.count() >= MANY
 }
 
-/// Removes what only shows once sequences are known: lone clicks and tones.
+/// Whether a call's fundamental lies where no bat calls: a cricket's song whose
+/// multiples reach up to bats.
+pub(super) fn is_too_low(block: &Block, call: &Call) -> bool {
+    let (multiple, ridge) = call.loudest();
+    let top = ridge.guide.hz[ridge.edges.top] / f64::from(*multiple);
+    top < block.settings.lowest_khz * 1e3
+}
+
+/// Removes what only shows once sequences are known: lone clicks and tones, and
+/// faint short pulses that no other resembles. Expects order of time.
 pub(super) fn reconsider(pulses: &mut Vec<Pulse>) {
-    pulses.retain(|pulse| pulse.sequence.is_some() || !is_doubtful_alone(pulse));
+    let doubtful: Vec<bool> = (0..pulses.len())
+        .map(|at| {
+            let pulse = &pulses[at];
+            let alone = pulse.sequence.is_none() && is_doubtful_alone(pulse);
+            let faint = pulse.duration_ms < FAINT_MS && pulse.snr_db < FAINT_SNR_DB;
+            alone || (faint && kin(pulses, at) < LEAST_KIN)
+        })
+        .collect();
+    let mut doubtful = doubtful.into_iter();
+    pulses.retain(|_| !doubtful.next().unwrap_or(false));
+}
+
+/// How many pulses around one resemble it.
+fn kin(pulses: &[Pulse], at: usize) -> usize {
+    let pulse = &pulses[at];
+    let near = |a: f64, b: f64| (a - b).abs() < KIN_KHZ_SHARE * b;
+    let resembles = |other: &&Pulse| {
+        near(other.low_khz, pulse.low_khz)
+            && near(other.high_khz, pulse.high_khz)
+            && (other.duration_ms / pulse.duration_ms).ln().abs() < KIN_DURATION_RATIO.ln()
+    };
+    let close = |other: &&Pulse| (other.start_s - pulse.start_s).abs() < KIN_S;
+    let before = pulses[..at].iter().rev().take_while(close);
+    let after = pulses[at + 1..].iter().take_while(close);
+    before.chain(after).filter(resembles).count()
 }
 
 fn is_doubtful_alone(pulse: &Pulse) -> bool {

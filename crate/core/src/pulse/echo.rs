@@ -19,12 +19,13 @@ const SAME_HZ: f64 = 2_500.0;
 const FAR_DELAY_S: f64 = 45e-3;
 const FAR_DB: f64 = 4.0;
 const FAR_KHZ_SHARE: f64 = 0.1;
-/// Another animal's pulses also follow, but not always after the same time: half
-/// of the pulses around, seconds, and so many must have a follower with the same
-/// delay within half a millisecond.
+/// Another animal's pulses also follow, but not always after the same time: so
+/// many of the pairs around, seconds, and one in five of them, have the same
+/// delay within half a millisecond. (Two echoes make pairs of three delays.)
 const AROUND_S: f64 = 1.0;
 const SAME_DELAY_S: f64 = 0.5e-3;
 const LEAST_PAIRS: usize = 3;
+const FEWEST: usize = 5;
 
 /// Removes pulses that follow others faintly and always with the same delay.
 /// Expects them in order of time.
@@ -51,7 +52,7 @@ pub(super) fn remove_far(pulses: &mut Vec<Pulse>) {
             all += 1;
             same += usize::from((theirs - delay).abs() < SAME_DELAY_S);
         }
-        echo[follower] |= same >= LEAST_PAIRS && same * 3 >= all;
+        echo[follower] |= same >= LEAST_PAIRS && same * FEWEST >= all;
     }
     let mut echo = echo.into_iter();
     pulses.retain(|_| !echo.next().unwrap_or(false));

@@ -155,6 +155,7 @@ impl Measurer {
         echo::remove_near(&block, &mut calls);
         calls
             .iter()
+            .filter(|call| !doubt::is_too_low(&block, call))
             .filter_map(|call| finish(&block, call, position, &mut self.tools, overloaded))
             .collect()
     }

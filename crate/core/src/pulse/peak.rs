@@ -29,52 +29,7 @@ pub(super) fn peak_hz(
         })
         .filter(|&bin| bin + 1 < power.len())
         .max_by(|&a, &b| power[a].total_cmp(&power[b]))?;
-    Some((top as f64 + crown(power, top)) * bin_hz)
-}
-
-/// The crown of a spectrum is what lies within 0.3 dB of its maximum.
-const CROWN: f32 = 0.933;
-
-/// Where the vertex of the crown lies, in bins from its largest one: the
-/// parabola through all its levels. A tone's crown is a few bins; that of a
-/// steep sweep is broad, and noise would else choose a place on it.
-fn crown(power: &[f32], top: usize) -> f64 {
-    let least = power[top] * CROWN;
-    let inside = |bin: usize| power[bin] >= least;
-    let low = (1..=top)
-        .rev()
-        .take_while(|&bin| inside(bin))
-        .last()
-        .unwrap_or(top);
-    let high = (top..power.len() - 1)
-        .take_while(|&bin| inside(bin))
-        .last()
-        .unwrap_or(top);
-    if high - low < 4 {
-        return vertex(&power[top - 1..=top + 1]);
-    }
-    let middle = (low + high) as f64 / 2.0;
-    let half = (high - low) as f64 / 2.0;
-    // Least squares of y = a + b x + c x^2 on evenly spaced x in -1..1.
-    let (mut n, mut x2, mut x4, mut y0, mut y1, mut y2) = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
-    for (bin, level) in (low..=high).zip(&power[low..=high]) {
-        let x = (bin as f64 - middle) / half;
-        let y = f64::from(*level).ln();
-        n += 1.0;
-        x2 += x * x;
-        x4 += x.powi(4);
-        y0 += y;
-        y1 += x * y;
-        y2 += x * x * y;
-    }
-    let bend = (n * y2 - x2 * y0) / (n * x4 - x2 * x2);
-    let slope = y1 / x2;
-    let vertex = if bend < 0.0 {
-        (-0.5 * slope / bend).clamp(-1.0, 1.0)
-    } else {
-        0.0
-    };
-    middle + vertex * half - top as f64
+    Some((top as f64 + vertex(&power[top - 1..=top + 1])) * bin_hz)
 }
 
 /// The transform of a whole pulse, zero-padded; plans and buffers are kept.

@@ -35,6 +35,12 @@ const SMOOTHING_SHARE: f64 = 0.08;
 const SMOOTHING_S: Range<f64> = 0.15e-3..1.0e-3;
 /// The lower quartile of exponentially distributed powers over their mean.
 const QUARTILE_OF_MEAN: f32 = 0.287_682_07;
+/// Noise around a pulse is at most so many times the block's floor, as a power.
+const HIGHEST_NOISE: f32 = 10.0;
+/// Where even the quieter part of what lies around is this share of the pulse's
+/// power (13 dB below), the sound goes on.
+const GOES_ON: f32 = 0.05;
+
 /// What all pulses of a block are measured in.
 pub(super) struct Block<'a> {
     pub(super) samples: &'a [f32],
@@ -152,7 +158,7 @@ fn shape_of(
     near: &Range<usize>,
 ) -> Option<(Vec<f32>, f32, Edges)> {
     let envelope: Vec<f32> = values.iter().map(|value| value.norm()).collect();
-    let noise = channel_noise(block, guide, &envelope, near, kernel.bandwidth_hz);
+    let noise = channel_noise(block, guide, &envelope, near, kernel.bandwidth_hz)?;
     let knot_s = guide.hop as f64 / block.rate_hz;
     let edges = edges(&envelope, near.clone(), noise, knot_s, block.settings)?;
     Some((envelope, noise, edges))
@@ -266,14 +272,15 @@ fn line(values: &[f64]) -> (f64, f64) {
 
 /// The noise amplitude in the channel around the pulse: from the quieter part
 /// of what lies beyond the trace on both sides, kept within reason of the
-/// block's floor where neighbours fill that, too.
+/// block's floor where neighbours fill that, too. None where the sound goes on
+/// all around: then it is a part of something longer than any call.
 fn channel_noise(
     block: &Block,
     guide: &Guide,
     envelope: &[f32],
     near: &Range<usize>,
     bandwidth_hz: f64,
-) -> f32 {
+) -> Option<f32> {
     let middle = guide.hz[(near.start + near.end) / 2];
     let floor = block
         .noise
@@ -285,11 +292,12 @@ fn channel_noise(
         .map(|a| a * a)
         .collect();
     if around.len() < 20 {
-        return floor.sqrt();
+        return Some(floor.sqrt());
     }
     let at = around.len() / 4;
     let (_, quartile, _) = around.select_nth_unstable_by(at, f32::total_cmp);
-    (*quartile / QUARTILE_OF_MEAN)
-        .clamp(floor * 0.5, floor * 10.0)
-        .sqrt()
+    let noise = *quartile / QUARTILE_OF_MEAN;
+    let loudest = envelope[near.clone()].iter().fold(0f32, |a, &b| a.max(b));
+    let goes_on = noise > floor * HIGHEST_NOISE && *quartile > loudest * loudest * GOES_ON;
+    (!goes_on).then(|| noise.clamp(floor * 0.5, floor * HIGHEST_NOISE).sqrt())
 }

@@ -1,6 +1,7 @@
 //! Every threshold of the search and of the measurements.
 
 use serde::{Deserialize, Serialize};
+use std::ops::Range;
 
 /// Thresholds, each with its default and its reason. The defaults are meant
 /// for bats in general; nothing here is tuned to a species or a recorder.
@@ -37,6 +38,17 @@ pub struct Settings {
     pub longest_ms: f64,
     /// Silence that ends a sequence, seconds. Default 1, common practice.
     pub sequence_gap_s: f64,
+}
+
+/// Sounds are traced from this share of the lowest wanted frequency on, so that
+/// the fundamental is known of what only reaches the wanted range with a multiple.
+const TRACED_SHARE: f64 = 0.4;
+
+impl Settings {
+    /// The frequencies that are traced, hertz.
+    pub(super) fn traced_hz(&self, nyquist_hz: f64) -> Range<f64> {
+        self.lowest_khz * 1e3 * TRACED_SHARE..(self.highest_khz * 1e3).min(nyquist_hz)
+    }
 }
 
 impl Default for Settings {

@@ -157,8 +157,9 @@ impl Tracer {
         })
         .ok()?;
         let bin_hz = rate_hz / padded as f64;
-        let low = (settings.lowest_khz * 1e3 / bin_hz).ceil().max(1.0) as usize;
-        let high = ((settings.highest_khz * 1e3 / bin_hz) as usize).min(stft.bins() - 1);
+        let traced = settings.traced_hz(rate_hz / 2.0);
+        let low = (traced.start / bin_hz).ceil().max(1.0) as usize;
+        let high = ((traced.end / bin_hz) as usize).min(stft.bins() - 1);
         (low < high).then(|| Self {
             power: vec![0.0; stft.bins()],
             sampled: Vec::new(),

@@ -2,7 +2,8 @@
 
 use super::container::Container;
 use super::facts::Notice;
-use super::{ReadError, Source};
+use super::sizes::Sizes;
+use super::{ReadError, Source, read};
 
 /// Chunks beyond this many are not looked at: no recorder writes a tenth of it,
 /// and a hostile file could hold millions.
@@ -14,8 +15,8 @@ const KNOWN: &[&[u8; 4]] = &[
     b"iXML", b"cue ", b"smpl", b"id3 ", b"PAD ", b"FLLR", b"axml", b"chna",
 ];
 
-/// A length that a writer has not filled in, or that lies in `ds64`.
-const UNFILLED: u32 = u32::MAX;
+/// How far the next chunk is searched for after one with a wrong length.
+const SEARCH: u64 = 1 << 20;
 
 /// One chunk as found.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -72,10 +73,8 @@ pub(super) fn walk(
     let mut walker = Walker {
         source,
         length: source.len(),
-        sizes: Sizes {
-            riff: u64::from(riff_size),
-            ..Sizes::default()
-        },
+        sizes: Sizes::new(riff_size),
+        recovered: false,
         container,
         walk: Walk {
             chunks: Vec::new(),
@@ -89,18 +88,12 @@ pub(super) fn walk(
     Ok(walker.walk)
 }
 
-/// 64-bit sizes of an RF64 or BW64 file.
-#[derive(Debug, Default)]
-struct Sizes {
-    riff: u64,
-    data: Option<u64>,
-    others: Vec<([u8; 4], u64)>,
-}
-
 struct Walker<'s, S> {
     source: &'s S,
     length: u64,
     sizes: Sizes,
+    /// Whether the way was lost and found once; it is not searched for twice.
+    recovered: bool,
     container: Container,
     walk: Walk,
 }
@@ -108,10 +101,15 @@ struct Walker<'s, S> {
 impl<S: Source> Walker<'_, S> {
     fn run(&mut self) -> Result<(), ReadError> {
         let mut at = 12;
-        while let Some((id, size)) = self.header(at)? {
-            if !self.plausible(at, id, size) {
-                break;
-            }
+        loop {
+            let head = self.header(at)?;
+            let Some((id, size)) = head.filter(|&(id, size)| self.plausible(at, id, size)) else {
+                match self.recover(at)? {
+                    Some(found) => at = found,
+                    None => break,
+                }
+                continue;
+            };
             if self.walk.chunks.len() == MAX_CHUNKS {
                 self.notice(at, format!(
                     "The file has more than {MAX_CHUNKS} chunks; what lies after them was not read."
@@ -122,7 +120,7 @@ impl<S: Source> Walker<'_, S> {
             let chunk = self.measure(at + 8, id, size)?;
             self.walk.chunks.push(chunk);
             if &id == b"ds64" && self.container != Container::Riff {
-                self.read_sizes(chunk)?;
+                self.sizes.read(self.source, chunk)?;
             }
             at = self.after(chunk)?;
         }
@@ -144,9 +142,7 @@ impl<S: Source> Walker<'_, S> {
             return Ok(None);
         }
         let mut bytes = [0; 8];
-        self.source
-            .read_at(at, &mut bytes)
-            .map_err(|source| ReadError::Io { byte: at, source })?;
+        read(self.source, at, &mut bytes)?;
         let [a, b, c, d, size @ ..] = bytes;
         Ok(Some(([a, b, c, d], u32::from_le_bytes(size))))
     }
@@ -155,13 +151,13 @@ impl<S: Source> Walker<'_, S> {
     fn plausible(&self, at: u64, id: [u8; 4], size: u32) -> bool {
         KNOWN.contains(&&id)
             || (id.iter().all(|byte| (0x20..0x7f).contains(byte))
-                && (size == UNFILLED || u64::from(size) <= self.length.saturating_sub(at + 8)))
+                && (size == u32::MAX || u64::from(size) <= self.length.saturating_sub(at + 8)))
     }
 
     /// Settles how much of a chunk there is.
     fn measure(&mut self, body: u64, id: [u8; 4], size: u32) -> Result<Chunk, ReadError> {
         let rest = self.length - body;
-        let stated = self.stated(id, size);
+        let stated = self.sizes.stated(id, size);
         if &id == b"data" && self.walk.first(b"data").is_none() {
             return self.measure_data(body, stated, rest);
         }
@@ -181,21 +177,6 @@ impl<S: Source> Walker<'_, S> {
             stated,
             present: stated.min(rest),
         })
-    }
-
-    /// The stated size; none where it was never filled in.
-    fn stated(&self, id: [u8; 4], size: u32) -> Option<u64> {
-        if size != UNFILLED {
-            return Some(u64::from(size));
-        }
-        if &id == b"data" {
-            return self.sizes.data;
-        }
-        self.sizes
-            .others
-            .iter()
-            .find(|(other, _)| *other == id)
-            .map(|(_, size)| *size)
     }
 
     fn measure_data(
@@ -283,33 +264,42 @@ impl<S: Source> Walker<'_, S> {
         Ok(padded)
     }
 
-    fn read_sizes(&mut self, chunk: Chunk) -> Result<(), ReadError> {
-        // 28 fixed bytes and as many table entries as any writer has chunks.
-        let mut bytes = vec![0; chunk.present.min(28 + 12 * 64) as usize];
-        self.source
-            .read_at(chunk.body, &mut bytes)
-            .map_err(|source| ReadError::Io {
-                byte: chunk.body,
-                source,
-            })?;
-        let u64_at = |at: usize| {
-            bytes
-                .get(at..at + 8)
-                .and_then(|bytes| bytes.try_into().ok())
-                .map(u64::from_le_bytes)
-        };
-        if self.sizes.riff == u64::from(UNFILLED) {
-            self.sizes.riff = u64_at(0).unwrap_or(0);
+    /// Where the format or the samples lie, after a chunk with a wrong length has led
+    /// astray. Only what fits the file exactly is believed, because the same letters may
+    /// stand in any text.
+    fn recover(&mut self, lost: u64) -> Result<Option<u64>, ReadError> {
+        if self.recovered || self.walk.first(b"data").is_some() {
+            return Ok(None);
         }
-        // A recorder that lost power leaves zeros, or all ones, for "not known yet".
-        self.sizes.data = u64_at(8).filter(|&size| size != 0 && size != u64::MAX);
-        for entry in bytes.get(28..).unwrap_or_default().chunks_exact(12) {
-            if let ([a, b, c, d], Ok(size)) = (&entry[..4], entry[4..].try_into()) {
-                self.sizes
-                    .others
-                    .push(([*a, *b, *c, *d], u64::from_le_bytes(size)));
+        self.recovered = true;
+        let from = self.walk.chunks.last().map_or(lost, |chunk| chunk.body);
+        let mut bytes = vec![0; self.length.saturating_sub(from).min(SEARCH) as usize];
+        read(self.source, from, &mut bytes)?;
+        for (index, id) in bytes.windows(4).enumerate() {
+            let at = from + index as u64;
+            if (id == b"fmt " || id == b"data") && self.fits(at)? {
+                if let Some(last) = self.walk.chunks.last_mut() {
+                    last.present = last.present.min(at - last.body);
+                }
+                self.notice(
+                    from,
+                    format!(
+                        "The chunk at byte {from} has a wrong length; reading went on at byte {at}."
+                    ),
+                );
+                return Ok(Some(at));
             }
         }
-        Ok(())
+        Ok(None)
+    }
+
+    /// Whether the chunk at a place ends where the next begins, or with the file.
+    fn fits(&self, at: u64) -> Result<bool, ReadError> {
+        let Some((id, size)) = self.header(at)? else {
+            return Ok(false);
+        };
+        let (rest, size) = (self.length - at - 8, u64::from(size));
+        let sensible = size <= rest && (&id == b"data" || (16..128).contains(&size));
+        Ok(sensible && (rest - size <= 1 || self.chunk_follows(at + 8, size)?))
     }
 }

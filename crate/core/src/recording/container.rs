@@ -1,6 +1,6 @@
 //! The first bytes: which container this is, or what else the file seems to be.
 
-use super::{ReadError, Source};
+use super::{ReadError, Source, read};
 
 /// The kinds of container that hold WAV data.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -39,9 +39,7 @@ pub(super) fn recognise(source: &impl Source) -> Result<(Container, u32), ReadEr
         return Err(ReadError::Empty);
     }
     let mut head = vec![0; length.min(LOOK) as usize];
-    source
-        .read_at(0, &mut head)
-        .map_err(|source| ReadError::Io { byte: 0, source })?;
+    read(source, 0, &mut head)?;
     let container = match head.get(..4) {
         Some(b"RIFF") => Some(Container::Riff),
         Some(b"RF64") => Some(Container::Rf64),

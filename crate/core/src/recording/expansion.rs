@@ -24,6 +24,9 @@ pub(super) struct Decision {
 /// Factors outside this are no time expansion.
 pub(super) const FACTORS: std::ops::RangeInclusive<f64> = 1.0..=1000.0;
 
+/// True sampling rates that a recorder of bats can have, hertz.
+pub(super) const RATES: std::ops::RangeInclusive<f64> = 8_000.0..=2_000_000.0;
+
 /// Stored rates that sound cards play and that are too low for bats, hertz.
 const AUDIO_RATES: std::ops::RangeInclusive<f64> = 8_000.0..=50_000.0;
 
@@ -36,25 +39,43 @@ pub(super) fn decide(stored_hz: f64, stated: Stated, person: Option<f64>) -> Dec
     if let Some(factor) = person {
         return applied(factor, ExpansionOrigin::Person, None);
     }
-    let by_rate = stated.rate_hz.map(|rate| tidy(rate / stored_hz));
-    match (stated.factor, by_rate) {
+    // What would make a rate that no recorder has is left aside, with a word about it: an
+    // expansion stays behind in the metadata of files that were brought back to real time.
+    let factor = stated
+        .factor
+        .filter(|factor| RATES.contains(&(factor * stored_hz)));
+    let by_rate = stated.rate_hz.filter(|rate_hz| RATES.contains(rate_hz));
+    let ratio = by_rate.map(|rate_hz| tidy(rate_hz / stored_hz));
+    match (factor, ratio) {
+        (None, None) => assumed(stored_hz, stated, left_aside(stored_hz, stated)),
         (Some(factor), None) => applied(factor, ExpansionOrigin::Metadata, None),
         (None, Some(ratio)) if FACTORS.contains(&ratio) => from_rate(ratio, stored_hz, stated),
-        (Some(factor), Some(ratio)) if agree(factor, ratio) => {
-            applied(factor, ExpansionOrigin::Metadata, None)
-        }
-        (Some(factor), Some(ratio)) => settle(factor, ratio, stored_hz),
         (None, Some(ratio)) => assumed(
             stored_hz,
             stated,
             Some(format!(
-                "The metadata state a sampling rate {:.3} times the header's, which no time expansion \
-             explains; the header was believed.",
-                ratio
+                "The metadata state a sampling rate {ratio:.3} times the header's, which no time \
+                 expansion explains; the header was believed."
             )),
         ),
-        (None, None) => assumed(stored_hz, stated, None),
+        (Some(factor), Some(ratio)) if agree(factor, ratio) => {
+            applied(factor, ExpansionOrigin::Metadata, None)
+        }
+        (Some(factor), Some(ratio)) => settle(factor, ratio, stored_hz),
     }
+}
+
+/// What was stated and cannot be.
+fn left_aside(stored_hz: f64, stated: Stated) -> Option<String> {
+    let what = match (stated.factor, stated.rate_hz) {
+        (Some(factor), _) => format!("a time expansion of {factor}"),
+        (None, Some(rate_hz)) => format!("a sampling rate of {rate_hz} Hz"),
+        (None, None) => return None,
+    };
+    Some(format!(
+        "The metadata state {what}, which cannot be with the header's {} kHz; it was not applied.",
+        stored_hz / 1e3
+    ))
 }
 
 fn applied(factor: f64, origin: ExpansionOrigin, notice: Option<String>) -> Decision {
@@ -67,13 +88,14 @@ fn applied(factor: f64, origin: ExpansionOrigin, notice: Option<String>) -> Deci
 
 /// A rate alone: any ratio is believed, an odd one with a word about it.
 fn from_rate(ratio: f64, stored_hz: f64, stated: Stated) -> Decision {
-    let notice = (ratio.fract() != 0.0).then(|| {
+    let odd = (ratio.fract() != 0.0).then(|| {
         format!(
             "The header states {stored_hz} Hz, the metadata {} Hz at the microphone; the metadata \
              were believed.",
             stated.rate_hz.unwrap_or_default()
         )
     });
+    let notice = odd.or_else(|| stated.factor.and_then(|_| left_aside(stored_hz, stated)));
     applied(ratio, ExpansionOrigin::Metadata, notice)
 }
 

@@ -2,7 +2,7 @@
 
 use super::chunks::Chunk;
 use super::facts::Notice;
-use super::{ReadError, Source};
+use super::{ReadError, Source, read};
 
 /// How one sample is stored.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -69,12 +69,7 @@ pub(super) fn read_format(
     notices: &mut Vec<Notice>,
 ) -> Result<Format, ReadError> {
     let mut bytes = vec![0; chunk.present.min(40) as usize];
-    source
-        .read_at(chunk.body, &mut bytes)
-        .map_err(|source| ReadError::Io {
-            byte: chunk.body,
-            source,
-        })?;
+    read(source, chunk.body, &mut bytes)?;
     let field = |at: usize| {
         bytes
             .get(at..at + 2)

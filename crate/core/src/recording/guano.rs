@@ -125,3 +125,77 @@ fn check(guano: &mut Guano, at: u64) {
         );
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn fields(text: &str) -> Vec<(String, String)> {
+        parse(text.as_bytes(), 0)
+            .fields
+            .into_iter()
+            .map(|field| (field.key, field.value))
+            .collect()
+    }
+
+    fn pair(key: &str, value: &str) -> (String, String) {
+        (key.to_owned(), value.to_owned())
+    }
+
+    #[test]
+    fn splits_at_the_first_bar_and_the_first_colon() {
+        let read = fields("GUANO|Version: 1.0\nUser|a|b: c|d: e\n|Plain : x \nNote:\n");
+        assert_eq!(
+            read,
+            [
+                pair("GUANO|Version", "1.0"),
+                pair("User|a|b", "c|d: e"),
+                pair("Plain", "x"),
+                pair("Note", ""),
+            ]
+        );
+    }
+
+    #[test]
+    fn trims_padding_and_skips_blank_lines() {
+        let read = fields("\u{feff}GUANO|Version: 1.0\r\n\n\t\r\nTE:\t10 \r\n   \0\0\0");
+        assert_eq!(read, [pair("GUANO|Version", "1.0"), pair("TE", "10")]);
+    }
+
+    #[test]
+    fn mentions_a_version_that_is_missing_or_late() {
+        assert!(
+            parse(b"TE: 10\n", 0).notices[0]
+                .text
+                .contains("do not state their version")
+        );
+        let late = parse(b"TE: 10\nGUANO|Version: 1.0\n", 0);
+        assert!(late.notices[0].text.contains("do not begin with"));
+    }
+
+    #[test]
+    fn names_the_byte_of_what_is_not_text() {
+        let guano = parse(b"GUANO|Version: 1.0\nNote: fen \xff\xfe\n", 100);
+        assert_eq!(guano.notices[0].byte, Some(100 + 29));
+        assert_eq!(guano.fields[1].value, "fen \u{fffd}\u{fffd}");
+    }
+
+    #[test]
+    fn counts_faulty_lines_and_names_the_first() {
+        let guano = parse(b"GUANO|Version: 1.0\nwhat\n: no key\nTE: 10", 50);
+        assert_eq!(guano.notices.len(), 1);
+        assert!(guano.notices[0].text.starts_with("2 line(s)"));
+        assert_eq!(guano.notices[0].byte, Some(50 + 19));
+        assert_eq!(guano.fields.len(), 2);
+    }
+
+    #[test]
+    fn stops_after_more_fields_than_any_recorder_writes() {
+        let many: String = (0..MAX_FIELDS + 10)
+            .map(|n| format!("User|k{n}: v\n"))
+            .collect();
+        let guano = parse(format!("GUANO|Version: 1.0\n{many}").as_bytes(), 0);
+        assert_eq!(guano.fields.len(), MAX_FIELDS);
+        assert!(guano.notices[0].text.contains("Only the first"));
+    }
+}

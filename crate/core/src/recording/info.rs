@@ -31,3 +31,44 @@ pub(super) fn parse(body: &[u8]) -> Vec<Field> {
     }
     fields
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn keys(body: &[u8]) -> Vec<String> {
+        parse(body)
+            .into_iter()
+            .map(|field| format!("{}={}", field.key, field.value))
+            .collect()
+    }
+
+    #[test]
+    fn reads_odd_entries_with_and_without_their_pad_byte() {
+        let padded = b"INFOIART\x03\0\0\0abc\0ISFT\x02\0\0\0de";
+        let unpadded = b"INFOIART\x03\0\0\0abcISFT\x02\0\0\0de";
+        assert_eq!(keys(padded), ["INFO|IART=abc", "INFO|ISFT=de"]);
+        assert_eq!(keys(unpadded), ["INFO|IART=abc", "INFO|ISFT=de"]);
+    }
+
+    #[test]
+    fn keeps_what_is_there_of_an_entry_that_is_cut_off() {
+        assert_eq!(keys(b"INFOIART\xff\xff\xff\xffabc"), ["INFO|IART=abc"]);
+        assert_eq!(keys(b"INFOIART\x03"), [""; 0]);
+    }
+
+    #[test]
+    fn leaves_lists_of_another_kind_alone() {
+        assert_eq!(keys(b"adtllabl\x04\0\0\0abcd"), [""; 0]);
+    }
+
+    #[test]
+    fn stops_after_more_entries_than_the_standard_has() {
+        let body = [
+            b"INFO".to_vec(),
+            b"IART\x02\0\0\0ab".repeat(MAX_ENTRIES + 5),
+        ]
+        .concat();
+        assert_eq!(parse(&body).len(), MAX_ENTRIES);
+    }
+}

@@ -5,7 +5,7 @@ use super::expansion::{FACTORS, Stated};
 use super::facts::{Facts, Field, Identification, Notice, Place, StampOrigin};
 use super::guano::Guano;
 use super::text::number;
-use super::{ReadError, Source, bext, guano, info, stamp};
+use super::{ReadError, Source, bext, guano, info, read, stamp};
 
 /// A chunk of metadata longer than this is refused; a long one has 10 kB.
 const MAX_BYTES: u64 = 16 << 20;
@@ -144,12 +144,7 @@ fn body(
         return Ok(None);
     }
     let mut bytes = vec![0; chunk.present as usize];
-    source
-        .read_at(chunk.body, &mut bytes)
-        .map_err(|source| ReadError::Io {
-            byte: chunk.body,
-            source,
-        })?;
+    read(source, chunk.body, &mut bytes)?;
     Ok(Some(bytes))
 }
 
@@ -175,7 +170,9 @@ fn typed<T>(
     } else {
         let value: String = value.chars().take(60).collect();
         guano.notices.push(Notice {
-            text: format!("The metadata state `{key}: {value}`, which was not understood."),
+            text: format!(
+                "The metadata state `{key}: {value}`, which cannot be right; it was left aside."
+            ),
             byte: Some(at),
         });
     }

@@ -14,12 +14,17 @@ mod facts;
 mod format;
 mod guano;
 mod info;
+mod length;
 mod metadata;
 mod reader;
 mod samples;
+mod sizes;
 mod source;
 mod stamp;
 mod text;
+
+#[cfg(test)]
+mod tests;
 
 pub use error::ReadError;
 pub use facts::{
@@ -28,3 +33,10 @@ pub use facts::{
 };
 pub use reader::{OpenOptions, Recording};
 pub use source::Source;
+
+/// Fills a buffer from a place, or names the place where that failed.
+fn read(source: &impl Source, byte: u64, buffer: &mut [u8]) -> Result<(), ReadError> {
+    source
+        .read_at(byte, buffer)
+        .map_err(|source| ReadError::Io { byte, source })
+}

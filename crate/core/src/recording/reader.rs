@@ -2,19 +2,15 @@
 
 use std::ops::Range;
 
-use super::chunks::{Chunk, Extent, Walk};
-use super::expansion::{self, FACTORS};
+use super::expansion::{self, FACTORS, RATES};
 use super::facts::{Facts, Notice};
 use super::format::{self, Format};
 use super::metadata::Metadata;
-use super::{ReadError, Source, chunks, container, samples};
+use super::{ReadError, Source, chunks, container, length, read, samples};
 
 /// Bytes that are read from the source at once: large enough that a browser's
 /// cost per slice does not show, small enough for a phone.
 const BLOCK_BYTES: u64 = 1 << 20;
-
-/// True sampling rates that a recorder of bats can have, hertz.
-const RATES: std::ops::RangeInclusive<f64> = 8_000.0..=2_000_000.0;
 
 /// What a person may decide before a recording is opened.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -75,18 +71,9 @@ impl<S: Source> Recording<S> {
         let metadata = Metadata::read(&source, &walk, &mut notices)?;
         let stored_hz = f64::from(format.stored_rate_hz);
         let decision = expansion::decide(stored_hz, metadata.expansion, options.expansion);
-        let rate_hz = stored_hz * decision.expansion.factor;
-        if !RATES.contains(&rate_hz) {
-            return Err(ReadError::Rate {
-                rate_hz,
-                stored_hz: format.stored_rate_hz,
-                factor: decision.expansion.factor,
-                byte: format.rate_byte,
-            });
-        }
-        if let Some(text) = decision.notice {
-            notices.push(Notice { text, byte: None });
-        }
+        let rate_hz = true_rate(&format, decision.expansion.factor)?;
+        notices.extend(decision.notice.map(|text| Notice { text, byte: None }));
+        notices.extend(length::notices(&walk, data, &format, rate_hz));
         let mut facts = metadata.facts;
         facts.frames = data.present / format.frame_bytes();
         facts.container = container.name().to_owned();
@@ -97,7 +84,6 @@ impl<S: Source> Recording<S> {
         facts.duration_s = facts.frames as f64 / rate_hz;
         facts.expansion = decision.expansion;
         facts.expansion_guess = decision.guess;
-        notices.extend(about_samples(&walk, data, &format, rate_hz));
         facts.notices = notices;
         Ok(Self {
             source,
@@ -161,9 +147,7 @@ impl<S: Source> Recording<S> {
             let count = block_frames.min(end - at);
             let byte = self.start + at * frame_bytes;
             bytes.resize((count * frame_bytes) as usize, 0);
-            self.source
-                .read_at(byte, &mut bytes)
-                .map_err(|source| ReadError::Io { byte, source })?;
+            read(&self.source, byte, &mut bytes)?;
             samples::decode(&bytes, &self.format, channel, out);
             at += count;
         }
@@ -171,73 +155,16 @@ impl<S: Source> Recording<S> {
     }
 }
 
-/// What a person should know about the length of the recording.
-fn about_samples(walk: &Walk, data: Chunk, format: &Format, rate_hz: f64) -> Vec<Notice> {
-    let mut notices = Vec::new();
-    let frame_bytes = format.frame_bytes();
-    let seconds = |bytes: u64| (bytes / frame_bytes) as f64 / rate_hz;
-    let end = data.body + data.present;
-    let mut say = |byte: u64, text: String| {
-        notices.push(Notice {
-            text,
-            byte: Some(byte),
-        })
-    };
-    match walk.extent {
-        Extent::Whole if data.present == 0 => {
-            say(
-                data.body,
-                "The recording is empty: its header is there, but no sound.".to_owned(),
-            );
-        }
-        Extent::Whole => {}
-        Extent::CutOff => say(
-            end,
-            format!(
-                "The file ends early: {:.3} s of {:.3} s are there, {:.3} s are missing. The recorder \
-             may have lost power, or the copy was not finished.",
-                seconds(data.present),
-                seconds(data.stated),
-                seconds(data.stated - data.present),
-            ),
-        ),
-        Extent::Unfilled => say(
-            data.body - 4,
-            format!(
-                "The recorder never filled in the length, as when power is lost: the {:.3} s up to the \
-             end of the file were kept. Whether more was recorded cannot be known.",
-                seconds(data.present),
-            ),
-        ),
-        Extent::Corrected => say(
-            data.body - 4,
-            format!(
-                "The length in the header is wrong: it states {:.3} s, but {:.3} s are there and were \
-             kept.",
-                seconds(data.stated),
-                seconds(data.present),
-            ),
-        ),
+/// Stored rate times expansion, where a recorder can have it.
+fn true_rate(format: &Format, factor: f64) -> Result<f64, ReadError> {
+    let rate_hz = f64::from(format.stored_rate_hz) * factor;
+    if RATES.contains(&rate_hz) {
+        return Ok(rate_hz);
     }
-    let partial = data.present % frame_bytes;
-    if partial > 0 {
-        say(
-            end - partial,
-            format!(
-                "The last {partial} byte(s) of the samples are less than one frame and were left out."
-            ),
-        );
-    }
-    if walk.stray > 0 {
-        say(
-            walk.end,
-            format!(
-                "{} byte(s) after the last chunk belong to nothing and were ignored; as samples they \
-             would last {:.3} s.",
-                walk.stray,
-                seconds(walk.stray),
-            ),
-        );
-    }
-    notices
+    Err(ReadError::Rate {
+        rate_hz,
+        stored_hz: format.stored_rate_hz,
+        factor,
+        byte: format.rate_byte,
+    })
 }

@@ -105,3 +105,66 @@ fn offset(zone: &str) -> Option<i32> {
     // Clocks on Earth lie between -12:00 and +14:00.
     (hours <= 14 && minutes < 60).then_some(sign * (hours * 60 + minutes))
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
+
+    use super::*;
+
+    fn read(text: &str) -> Option<(String, Option<i32>)> {
+        parse(text, StampOrigin::Guano).map(|stamp| (stamp.local, stamp.utc_offset_min))
+    }
+
+    #[test]
+    fn reads_every_form_that_the_standard_allows_and_some_that_people_write() {
+        for (text, local, offset) in [
+            ("2015-12-31T23:59:59", "2015-12-31T23:59:59", None),
+            ("2015-12-31T23:59:59.123", "2015-12-31T23:59:59.123", None),
+            (
+                "2015-12-31T23:59:59.123456Z",
+                "2015-12-31T23:59:59.123456",
+                Some(0),
+            ),
+            (
+                "2015-12-31T23:59:59+04:00",
+                "2015-12-31T23:59:59",
+                Some(240),
+            ),
+            ("2015-12-31T23:59-03:30", "2015-12-31T23:59:00", Some(-210)),
+            ("2015-12-31 23:59:59 +0100", "2015-12-31T23:59:59", Some(60)),
+            ("2015-12-31T23:59:60-12", "2015-12-31T23:59:60", Some(-720)),
+            ("2024-02-29T00:00:00", "2024-02-29T00:00:00", None),
+        ] {
+            assert_eq!(read(text), Some((local.to_owned(), offset)), "{text}");
+        }
+    }
+
+    #[test]
+    fn refuses_moments_that_never_were() {
+        for text in [
+            "",
+            "2015-12-31",
+            "2015-13-01T00:00:00",
+            "2015-02-29T00:00:00",
+            "2100-02-29T00:00:00",
+            "0000-00-00T00:00:00",
+            "2015-12-31T24:00:00",
+            "2015-12-31T23:60:00",
+            "2015-12-31T23:59:59.12x",
+            "2015-12-31T23:59:59+15:00",
+            "2015-12-31T23:59:59+1:2:3",
+            "2015-12-31T23:59:59Zulu",
+            "2015-12-31T2é:59:59",
+            "é015-12-31T23:59:59",
+        ] {
+            assert_eq!(read(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn takes_any_separator_of_the_broadcast_standard() {
+        assert_eq!(date("2026/06/14").unwrap(), "2026-06-14");
+        assert_eq!(time("22.41_05").unwrap(), "22:41:05");
+    }
+}

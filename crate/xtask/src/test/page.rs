@@ -17,6 +17,8 @@ const PROJECTS: [&str; 4] = [
 ];
 
 pub(super) fn types() -> Result<()> {
+    // The types of all that crosses from Rust are written with the bindings.
+    crate::page::build_core()?;
     ensure_modules()?;
     for project in PROJECTS {
         println!("    {project}");

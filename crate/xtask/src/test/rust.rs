@@ -70,12 +70,13 @@ pub(super) fn test_in_browser() -> Result<()> {
     let toolchain = toolchain::ensure()?;
     let browser = Browser::ensure()?;
     let shell = shell_in(workspace::root())?;
+    let target = workspace::target();
     cmd!(
         shell,
-        "cargo build --profile tools --package dusklens-wasm-test-runner --locked"
+        "cargo build --profile tools --package dusklens-wasm-test-runner --locked --target-dir {target}"
     )
     .run()?;
-    let runner = workspace::root().join("target/tools/dusklens-wasm-test-runner");
+    let runner = target.join("tools/dusklens-wasm-test-runner");
     run(for_browser(toolchain, "test")
         .args(["--lib", "--tests", "--locked"])
         .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUNNER", runner)
@@ -86,8 +87,7 @@ pub(super) fn test_in_browser() -> Result<()> {
 fn for_browser(toolchain: Toolchain, verb: &str) -> Command {
     let mut cargo = toolchain.cargo(verb, "std,panic_abort,test");
     cargo
-        .args(["--package", "dusklens-web", "--target-dir"])
-        .arg(workspace::wasm_target())
+        .args(["--package", "dusklens-web"])
         .current_dir(workspace::root());
     cargo
 }

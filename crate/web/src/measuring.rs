@@ -1,0 +1,94 @@
+//! Pulses, step by step.
+
+use crate::{BrowserFile, Problem, convert};
+use dusklens_core::pulse::{Measurer, Pulse, Settings, table};
+use dusklens_core::recording::Recording;
+use std::rc::Rc;
+use wasm_bindgen::JsValue;
+use wasm_bindgen::prelude::wasm_bindgen;
+
+/// The measuring of one channel, from its beginning to its end.
+#[wasm_bindgen]
+pub struct MeasuringJob {
+    recording: Rc<Recording<BrowserFile>>,
+    channel: u16,
+    measurer: Measurer,
+    samples: Vec<f32>,
+}
+
+impl MeasuringJob {
+    pub(crate) fn new(
+        recording: Rc<Recording<BrowserFile>>,
+        channel: u16,
+    ) -> Result<Self, Problem> {
+        let mut samples = Vec::new();
+        // A channel that is not there is refused at once and not with the first step.
+        recording.read(channel, 0..0, &mut samples)?;
+        let measurer = Measurer::new(
+            recording.rate_hz(),
+            recording.frames(),
+            recording.clip_level(),
+            &Settings::default(),
+        );
+        Ok(Self {
+            recording,
+            channel,
+            measurer,
+            samples,
+        })
+    }
+}
+
+#[wasm_bindgen]
+impl MeasuringJob {
+    /// Does a step of bounded work; returns whether all is measured.
+    ///
+    /// # Errors
+    /// [`Problem`] where the file cannot be read any more.
+    pub fn step(&mut self) -> Result<bool, Problem> {
+        let Some(block) = self.measurer.next_block() else {
+            return Ok(true);
+        };
+        self.recording
+            .read(self.channel, block, &mut self.samples)?;
+        self.measurer.feed(&self.samples);
+        Ok(self.measurer.next_block().is_none())
+    }
+
+    /// How much of the recording is measured, seconds.
+    #[wasm_bindgen(getter)]
+    #[must_use]
+    pub fn done_s(&self) -> f64 {
+        self.measurer.measured_frames() as f64 / self.recording.rate_hz()
+    }
+
+    /// How much there is to measure, seconds.
+    #[wasm_bindgen(getter)]
+    #[must_use]
+    pub fn total_s(&self) -> f64 {
+        self.recording.facts().duration_s
+    }
+
+    /// All pulses so far. Their order and grouping may still change until all is measured.
+    ///
+    /// # Errors
+    /// [`Problem`] where they cannot be handed over.
+    #[wasm_bindgen(unchecked_return_type = "Pulse[]")]
+    pub fn pulses(&self) -> Result<JsValue, Problem> {
+        convert::write(self.measurer.pulses())
+    }
+}
+
+/// The table of a recording's pulses as comma-separated values, the same text
+/// as the command line writes. `file` is the recording's name.
+///
+/// # Errors
+/// [`Problem`] where these are no pulses.
+#[wasm_bindgen]
+pub fn csv(
+    file: &str,
+    #[wasm_bindgen(unchecked_param_type = "Pulse[]")] pulses: JsValue,
+) -> Result<String, Problem> {
+    let pulses: Vec<Pulse> = convert::read(pulses)?;
+    Ok(table::csv([(file, pulses.as_slice())]))
+}

@@ -1,0 +1,59 @@
+//! A recording that the person opened.
+
+use crate::{BrowserFile, DrawingJob, MeasuringJob, Problem, convert};
+use dusklens_core::recording::{OpenOptions, Recording};
+use std::rc::Rc;
+use wasm_bindgen::JsValue;
+use wasm_bindgen::prelude::wasm_bindgen;
+use web_sys::Blob;
+
+/// A recording that the person opened.
+#[wasm_bindgen]
+pub struct OpenedFile {
+    recording: Rc<Recording<BrowserFile>>,
+}
+
+#[wasm_bindgen]
+impl OpenedFile {
+    /// Reads the headers of a file. `expansion` is the time expansion as the
+    /// person knows it; `undefined` leaves it to the file.
+    ///
+    /// # Errors
+    /// [`Problem`] where it is no recording that can be read.
+    #[wasm_bindgen(constructor)]
+    pub fn new(file: Blob, expansion: Option<f64>) -> Result<OpenedFile, Problem> {
+        let file = BrowserFile::new(file).map_err(|_| Problem::no_reader())?;
+        let recording = Recording::open(file, &OpenOptions { expansion })?;
+        Ok(Self {
+            recording: Rc::new(recording),
+        })
+    }
+
+    /// What the recording says of itself.
+    ///
+    /// # Errors
+    /// [`Problem`] where it cannot be handed over.
+    #[wasm_bindgen(unchecked_return_type = "Facts")]
+    pub fn facts(&self) -> Result<JsValue, Problem> {
+        convert::write(self.recording.facts())
+    }
+
+    /// Begins a picture.
+    ///
+    /// # Errors
+    /// [`Problem`] where the view cannot be drawn.
+    pub fn draw(
+        &self,
+        #[wasm_bindgen(unchecked_param_type = "View")] view: JsValue,
+    ) -> Result<DrawingJob, Problem> {
+        DrawingJob::new(Rc::clone(&self.recording), &convert::read(view)?)
+    }
+
+    /// Begins to measure a channel, counted from 0.
+    ///
+    /// # Errors
+    /// [`Problem`] where there is no such channel.
+    pub fn measure(&self, channel: u16) -> Result<MeasuringJob, Problem> {
+        MeasuringJob::new(Rc::clone(&self.recording), channel)
+    }
+}

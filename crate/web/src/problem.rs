@@ -1,0 +1,105 @@
+//! What went wrong, as it crosses to the page.
+
+use dusklens_core::draw::ViewError;
+use dusklens_core::recording::ReadError;
+use serde::{Deserialize, Serialize};
+use tsify::Tsify;
+use wasm_bindgen::JsValue;
+
+/// What went wrong, in words for the person. Thrown as a plain object.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+pub struct Problem {
+    /// What is wrong, as a sentence.
+    pub message: String,
+    /// What can still be done, as a sentence; empty where there is nothing to say.
+    pub advice: String,
+    /// The byte of the file where the fault lies, if it lies in one place.
+    pub byte: Option<u64>,
+}
+
+impl Problem {
+    /// The browser has no way to read a file in slices here.
+    pub(crate) fn no_reader() -> Self {
+        Self {
+            message: "This browser cannot read files in the background.".to_owned(),
+            advice: "Open the page in a current version of Firefox, Chrome, Edge or Safari."
+                .to_owned(),
+            byte: None,
+        }
+    }
+}
+
+impl From<ReadError> for Problem {
+    fn from(error: ReadError) -> Self {
+        Self {
+            message: sentence(&error.to_string()),
+            advice: error.advice().to_owned(),
+            byte: error.byte(),
+        }
+    }
+}
+
+impl From<ViewError> for Problem {
+    fn from(error: ViewError) -> Self {
+        Self {
+            message: sentence(&error.to_string()),
+            advice: "Go back to the whole recording and choose the stretch again.".to_owned(),
+            byte: None,
+        }
+    }
+}
+
+impl From<serde_wasm_bindgen::Error> for Problem {
+    /// Only a page that does not fit this module sends values of another form.
+    fn from(error: serde_wasm_bindgen::Error) -> Self {
+        Self {
+            message: format!(
+                "The page asked for something that its core does not understand: {error}."
+            ),
+            advice: "Load the page again, so that all its parts are of one version.".to_owned(),
+            byte: None,
+        }
+    }
+}
+
+impl From<Problem> for JsValue {
+    fn from(problem: Problem) -> Self {
+        serde_wasm_bindgen::to_value(&problem)
+            .unwrap_or_else(|_| js_sys::Error::new(&problem.message).into())
+    }
+}
+
+/// A message with a capital and a full stop.
+fn sentence(message: &str) -> String {
+    let mut letters = message.chars();
+    let mut text: String = letters
+        .next()
+        .into_iter()
+        .flat_map(char::to_uppercase)
+        .collect();
+    text.push_str(letters.as_str());
+    if !text.ends_with(['.', '!', '?']) {
+        text.push('.');
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn messages_become_sentences() {
+        assert_eq!(sentence("the file is empty"), "The file is empty.");
+        assert_eq!(sentence("État."), "État.");
+        assert_eq!(sentence(""), ".");
+    }
+
+    #[test]
+    fn a_read_error_keeps_its_byte_and_advice() {
+        let problem = Problem::from(ReadError::TooShort { length: 7 });
+        assert_eq!(problem.byte, Some(7));
+        assert!(problem.message.starts_with("The file ends after 7 bytes"));
+        assert!(problem.advice.contains("card"));
+    }
+}

@@ -1,0 +1,119 @@
+/**
+ * The page's door to the core. All that is read, drawn or measured goes on in workers; drawing never waits for
+ * measuring. Every call takes an AbortSignal first, and rejects with its reason when it is aborted; other failures are
+ * a `Problem`.
+ */
+
+import { proxy } from 'comlink';
+
+import { Crew } from './crew.ts';
+import type { Source } from './hand.ts';
+import { Problem } from './problem.ts';
+import type { ColourMap, Facts, Look, OnPart, OnProgress, OpenOptions, Picture, Pulse, View } from './types.ts';
+
+export { Problem } from './problem.ts';
+export type * from './types.ts';
+
+/** The core, ready to open recordings. */
+export class Core {
+  readonly #crew = new Crew();
+  #lastId = 0;
+
+  /** Starts the workers; calls may follow at once and wait for them. */
+  static start(): Core {
+    return new Core();
+  }
+
+  /** Opens a recording: reads what it says of itself, and none of its samples yet. */
+  async open(signal: AbortSignal, file: File, options: OpenOptions): Promise<Opened> {
+    this.#lastId += 1;
+    const source: Source = { id: this.#lastId, file, options };
+    const facts = await this.#crew.run(signal, 'drawing', (hand) => hand.open(source));
+    return new Opened(this.#crew, source, facts);
+  }
+
+  /** A colour bar of `steps` pixels, from the floor's colour to the top's: red, green, blue, opacity. */
+  legend(map: ColourMap, steps: number): Promise<Uint8ClampedArray<ArrayBuffer>> {
+    const never = new AbortController().signal;
+    return this.#crew.run(never, 'drawing', async (hand) => (await hand.engine()).legend(map, steps));
+  }
+
+  /** Ends all workers. Nothing can be called afterwards. */
+  dispose(): void {
+    this.#crew.dispose();
+  }
+}
+
+/** A recording that is open. */
+export class Opened {
+  readonly #crew: Crew;
+  readonly #source: Source;
+  readonly #measured = new Map<number, Pulse[]>();
+  /** The file's name. */
+  readonly name: string;
+  /** What the recording says of itself. */
+  readonly facts: Facts;
+
+  constructor(crew: Crew, source: Source, facts: Facts) {
+    this.#crew = crew;
+    this.#source = source;
+    this.name = source.file.name;
+    this.facts = facts;
+  }
+
+  /** Draws a view. `onPart` is shown the picture as it grows, where that takes long. */
+  draw(signal: AbortSignal, view: View, look: Look, onPart?: OnPart): Promise<Picture> {
+    let over = false;
+    const part = onPart && proxy<OnPart>((picture, done) => {
+      // News and answers travel by different ways: a part may come after the whole.
+      if (!over && !signal.aborted) {
+        onPart(picture, done);
+      }
+    });
+    return this.#crew
+      .run(signal, 'drawing', async (hand, job) => {
+        const engine = await hand.engineFor(this.#source);
+        signal.throwIfAborted();
+        return engine.draw(job, this.#source.id, view, look, part ?? null);
+      })
+      .finally(() => {
+        over = true;
+      });
+  }
+
+  /** Measures all pulses of a channel, counted from 0. */
+  async measure(signal: AbortSignal, channel: number, onProgress: OnProgress): Promise<Pulse[]> {
+    let over = false;
+    const progress = proxy<OnProgress>((news) => {
+      if (!over && !signal.aborted) {
+        onProgress(news);
+      }
+    });
+    try {
+      const pulses = await this.#crew.run(signal, 'measuring', async (hand, job) => {
+        const engine = await hand.engineFor(this.#source);
+        signal.throwIfAborted();
+        return engine.measure(job, this.#source.id, channel, progress);
+      });
+      this.#measured.set(channel, pulses);
+      return pulses;
+    } finally {
+      over = true;
+    }
+  }
+
+  /** The table of a channel's last measurement, as the command line writes it. */
+  async csv(signal: AbortSignal, channel: number): Promise<string> {
+    const pulses = this.#measured.get(channel);
+    if (pulses === undefined) {
+      throw new Problem('This channel has not been measured to its end.', 'Measure it, then save the table.');
+    }
+    return this.#crew.run(signal, 'measuring', async (hand) => (await hand.engine()).csv(this.name, pulses));
+  }
+
+  /** Lets go of the file. */
+  close(): void {
+    this.#measured.clear();
+    this.#crew.close(this.#source);
+  }
+}

@@ -1,0 +1,89 @@
+/** The workers, and who does what. */
+
+import { Hand, Lost, type Source } from './hand.ts';
+import { CoreModule } from './module.ts';
+import { Problem } from './problem.ts';
+
+/** What a lane is for. Work in one never waits for work in the other. */
+export type LaneName = 'drawing' | 'measuring';
+
+/** Work that a worker does under a job's number. */
+export type Work<T> = (hand: Hand, job: number) => Promise<T>;
+
+/**
+ * A worker for each lane and one that is warm to take over.
+ *
+ *     run -> the lane's worker -> the work
+ *              |- aborted: rejects with the signal's reason; the worker is ended only if it does not heed that
+ *              |- fault in the core: rejects with a Problem; the warm worker takes over
+ *              '- worker ended for another's sake: done once more, by the warm worker
+ */
+export class Crew {
+  readonly #core = new CoreModule();
+  readonly #lanes = new Map<LaneName, Hand>();
+  #warm: Hand | null = null;
+  #lastJob = 0;
+  #disposed = false;
+
+  constructor() {
+    this.#lanes.set('drawing', new Hand(this.#core));
+    this.#lanes.set('measuring', new Hand(this.#core));
+    this.#warm = new Hand(this.#core);
+  }
+
+  /** Has work done in a lane. */
+  async run<T>(signal: AbortSignal, lane: LaneName, work: Work<T>): Promise<T> {
+    signal.throwIfAborted();
+    try {
+      return await this.#attempt(signal, lane, work);
+    } catch (error) {
+      signal.throwIfAborted();
+      if (!(error instanceof Lost) || this.#disposed) {
+        throw Problem.from(error);
+      }
+    }
+    try {
+      return await this.#attempt(signal, lane, work);
+    } catch (error) {
+      signal.throwIfAborted();
+      throw Problem.from(error);
+    }
+  }
+
+  /** Closes a recording in all workers. */
+  close(source: Source): void {
+    for (const hand of this.#lanes.values()) {
+      hand.close(source);
+    }
+  }
+
+  /** Ends all workers. */
+  dispose(): void {
+    this.#disposed = true;
+    for (const hand of [...this.#lanes.values(), this.#warm]) {
+      hand?.end();
+    }
+  }
+
+  #attempt<T>(signal: AbortSignal, lane: LaneName, work: Work<T>): Promise<T> {
+    const hand = this.#hand(lane);
+    this.#lastJob += 1;
+    const job = this.#lastJob;
+    return hand.wait(signal, job, work(hand, job));
+  }
+
+  /** The worker of a lane; the warm one if that had to be ended. */
+  #hand(lane: LaneName): Hand {
+    if (this.#disposed) {
+      throw new Problem('The page is being closed.', '');
+    }
+    const present = this.#lanes.get(lane);
+    if (present?.usable === true) {
+      return present;
+    }
+    const next = this.#warm?.usable === true ? this.#warm : new Hand(this.#core);
+    this.#lanes.set(lane, next);
+    this.#warm = new Hand(this.#core);
+    return next;
+  }
+}

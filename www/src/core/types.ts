@@ -1,0 +1,78 @@
+/** The types that the page and its workers share. Those of the core itself are made from the Rust sources. */
+
+import type { Facts, Look, PaintedFacts, Pulse, View } from './wasm/dusklens_web.js';
+
+export type {
+  ColourMap,
+  Contour,
+  Expansion,
+  ExpansionGuess,
+  ExpansionOrigin,
+  Facts,
+  Field,
+  Flag,
+  Harmonic,
+  Identification,
+  Look,
+  Notice,
+  PaintedFacts,
+  Place,
+  Pulse,
+  Shape,
+  Stamp,
+  StampOrigin,
+  View,
+  Window as SpectrumWindow,
+} from './wasm/dusklens_web.js';
+
+/** A painted picture. Its pixels may be handed straight to `new ImageData`. */
+export interface Picture extends PaintedFacts {
+  /** Red, green, blue, opacity; row after row from the highest frequency down. */
+  pixels: Uint8ClampedArray<ArrayBuffer>;
+}
+
+/** How far a measurement has come. */
+export interface Progress {
+  done_s: number;
+  total_s: number;
+  /** All pulses so far; their order and grouping may still change. */
+  pulses: Pulse[];
+}
+
+/** What a person decides before a recording is opened. */
+export interface OpenOptions {
+  /** The time expansion as the person knows it; null leaves it to the file. */
+  expansion: number | null;
+}
+
+/** Takes a part of a picture: the picture so far, and how much of it is done, 0 to 1. */
+export type OnPart = (picture: Picture, doneFraction: number) => void;
+
+/** Takes the news of a measurement. */
+export type OnProgress = (progress: Progress) => void;
+
+/**
+ * What a worker does, as it is called from the page. A recording and a job are known by numbers that the page gives
+ * out; a job is what can be cancelled.
+ */
+export interface Engine {
+  /** Makes the core ready; everything else waits for this. */
+  start(core: WebAssembly.Module | BufferSource): void;
+  open(recording: number, file: Blob, options: OpenOptions): Facts;
+  close(recording: number): void;
+  draw(job: number, recording: number, view: View, look: Look, onPart: OnPart | null): Promise<Picture>;
+  measure(job: number, recording: number, channel: number, onProgress: OnProgress): Promise<Pulse[]>;
+  csv(name: string, pulses: Pulse[]): string;
+  legend(map: Look['map'], steps: number): Uint8ClampedArray<ArrayBuffer>;
+  /** Asks a job to end at its next step. */
+  cancel(job: number): void;
+}
+
+/** What a worker throws: a problem for the person, a job's end by request, or a fault of ours. */
+export type Thrown =
+  | { kind: 'problem'; message: string; advice: string; byte: number | null }
+  | { kind: 'cancelled' }
+  | { kind: 'fault'; message: string };
+
+/** What a worker posts beside its answers: that it cannot take a compiled module and needs the bytes. */
+export const NEEDS_BYTES = 'dusklens: needs bytes';

@@ -1,0 +1,71 @@
+import { kilohertz, seconds } from '../../units.ts';
+import type { Extent } from './extent.ts';
+
+/**
+ * What the address's fragment says of the view. A fragment never reaches a
+ * server, so nothing of what a person looks at leaves the machine with it.
+ */
+export interface Address {
+  readonly extent: Extent | null;
+  readonly theme: string | null;
+  readonly map: string | null;
+  /** File name of a sample; a dropped file cannot be found again. */
+  readonly sample: string | null;
+}
+
+export function parse(fragment: string): Address {
+  const fields = new URLSearchParams(fragment.replace(/^#/, ''));
+  const time = pair(fields.get('t'));
+  const frequency = pair(fields.get('f'));
+  return {
+    extent:
+      time && frequency
+        ? {
+            time: { from: seconds(time[0]), to: seconds(time[1]) },
+            frequency: {
+              from: kilohertz(frequency[0]),
+              to: kilohertz(frequency[1]),
+            },
+          }
+        : null,
+    theme: fields.get('theme'),
+    map: fields.get('map'),
+    sample: fields.get('sample'),
+  };
+}
+
+export function format(address: Address): string {
+  const fields = new URLSearchParams();
+  if (address.sample !== null) {
+    fields.set('sample', address.sample);
+  }
+  if (address.extent) {
+    const { time, frequency } = address.extent;
+    fields.set('t', `${shortened(time.from, 5)}-${shortened(time.to, 5)}`);
+    fields.set(
+      'f',
+      `${shortened(frequency.from, 2)}-${shortened(frequency.to, 2)}`,
+    );
+  }
+  if (address.theme !== null) {
+    fields.set('theme', address.theme);
+  }
+  if (address.map !== null) {
+    fields.set('map', address.map);
+  }
+  return `#${fields.toString()}`;
+}
+
+function shortened(value: number, decimals: number): string {
+  return String(Number(value.toFixed(decimals)));
+}
+
+function pair(text: string | null): [number, number] | null {
+  const match = /^(\d+(?:\.\d+)?)-(\d+(?:\.\d+)?)$/.exec(text ?? '');
+  if (!match) {
+    return null;
+  }
+  const from = Number(match[1]);
+  const to = Number(match[2]);
+  return to > from ? [from, to] : null;
+}

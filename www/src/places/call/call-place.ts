@@ -1,0 +1,254 @@
+import { html, LitElement, nothing, type TemplateResult } from 'lit';
+import { Core, type ColourMap } from '../../core/client.ts';
+import { frames } from '../../frames.ts';
+import { base } from '../../parts/base-styles.ts';
+import '../../parts/theme-choice.ts';
+import { ThemeEvent } from '../../parts/theme-choice.ts';
+import { Watch } from '../../store.ts';
+import { isMap, isTheme, keep, startingTheme, wear, type Theme } from '../../themes.ts';
+import type { Address } from './address.ts';
+import { Drops } from './drops.ts';
+import './key-list.ts';
+import { whole, within } from './extent.ts';
+import { LookEvent } from './picture/events.ts';
+import { placeStyles } from './place-styles.ts';
+import './recording-list.ts';
+import { ShowEvent } from './recording-list.ts';
+import './recording-view.ts';
+import { KeysEvent, MapEvent } from './recording-view.ts';
+import { current, find, statusWords, type Recording } from './recordings.ts';
+import { fetched, SAMPLES, type Sample } from './samples.ts';
+import { Session } from './session.ts';
+import { Wanderings } from './wanderings.ts';
+import './welcome-page.ts';
+import { FilesEvent, SampleEvent } from './welcome-page.ts';
+
+/** The Call place: from a dropped recording to measured pulses. */
+export class CallPlace extends LitElement {
+  static override properties = {
+    theme: { state: true },
+    map: { state: true },
+    hovering: { state: true },
+    complaint: { state: true },
+    adding: { state: true },
+  };
+
+  declare theme: Theme;
+  /** The colour map that the person chose; null: the theme's own. */
+  declare map: ColourMap | null;
+  declare hovering: boolean;
+  declare complaint: string | null;
+  /** Whether the welcome page is shown although there are recordings. */
+  declare adding: boolean;
+
+  readonly #session = new Session(Core.start());
+  readonly #recordings = new Watch(this, this.#session.store);
+  readonly #wanderings = new Wanderings((address, recording) =>
+    this.#back(address, recording),
+  );
+  readonly #drops = new Drops(
+    (files) => this.#add(files),
+    (hovering) => {
+      this.hovering = hovering;
+    },
+  );
+
+  constructor() {
+    super();
+    const address = Wanderings.start();
+    this.theme = isTheme(address.theme) ? address.theme : startingTheme();
+    this.map = isMap(address.map) ? address.map : null;
+    this.hovering = false;
+    this.adding = false;
+    this.complaint = null;
+    wear(this.theme);
+    this.#listen();
+    if (address.sample !== null) {
+      this.#named(address.sample, address);
+    }
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.#drops.start();
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#drops.stop();
+    this.#wanderings.stop();
+    this.#session.core.dispose();
+  }
+
+  override render(): TemplateResult {
+    const { list, currentId } = this.#recordings.value;
+    const shown = current(this.#recordings.value);
+    const working = shown !== null && !this.adding;
+    return html`
+      ${this.#header(list.length > 0)}
+      <p class="quiet" role="status">${shown ? `${shown.name}: ${this.#spoken(shown)}` : ''}</p>
+      ${this.complaint === null ? nothing : html`<p class="complaint" role="alert">${this.complaint}</p>`}
+      <main id="main" tabindex="-1" class=${working && list.length > 1 ? 'several' : ''}>
+        ${working && list.length > 1
+          ? html`<recording-list .recordings=${list} .currentId=${currentId}></recording-list>`
+          : nothing}
+        ${working
+          ? html`<recording-view
+              .session=${this.#session}
+              .recording=${shown}
+              .theme=${this.theme}
+              .map=${this.map}
+            ></recording-view>`
+          : html`<welcome-page .hovering=${this.hovering}></welcome-page>`}
+      </main>
+      ${this.hovering && working ? html`<div class="veil">Let go to open</div>` : nothing}
+      <key-list></key-list>
+    `;
+  }
+
+  #header(some: boolean): TemplateResult {
+    return html`<header>
+      <button class="skip" @click=${this.#skip}>Skip to the content</button>
+      <span class="mark">${mark()} Dusklens</span>
+      ${some
+        ? html`<button @click=${() => this.#toggleAdding()}>
+            ${this.adding ? 'Back to the recordings' : 'Open others'}
+          </button>`
+        : nothing}
+      <span class="right">
+        <theme-choice .theme=${this.theme}></theme-choice>
+        <button @click=${() => this.#keys()}>Keys</button>
+      </span>
+    </header>`;
+  }
+
+  /** What a screen reader says: not every percent, only what begins and ends. */
+  #spoken(recording: Recording): string {
+    return recording.status.kind === 'measuring' ? 'measuring' : statusWords(recording);
+  }
+
+  #listen(): void {
+    this.addEventListener(FilesEvent.type, (event) => this.#add((event as FilesEvent).files));
+    this.addEventListener(SampleEvent.type, (event) => {
+      void frames.during(this.#sample((event as SampleEvent).sample, null));
+    });
+    this.addEventListener(ShowEvent.type, (event) => {
+      this.#session.show((event as ShowEvent).id);
+      this.#write(true);
+    });
+    this.addEventListener(LookEvent.type, (event) => {
+      const { manner } = event as LookEvent;
+      if (manner !== 'moving') {
+        this.#write(manner === 'leap');
+      }
+    });
+    this.addEventListener(KeysEvent.type, () => this.#keys());
+    this.addEventListener(MapEvent.type, (event) => {
+      this.map = (event as MapEvent).map;
+      this.#write(false);
+    });
+    this.addEventListener(ThemeEvent.type, (event) => {
+      this.#wear((event as ThemeEvent).theme);
+      keep(this.theme);
+      this.#write(false);
+    });
+  }
+
+  #wear(theme: Theme): void {
+    this.theme = theme;
+    wear(theme);
+  }
+
+  /** A button and no link: the address's fragment belongs to the view. */
+  #skip(): void {
+    this.renderRoot.querySelector<HTMLElement>('main')?.focus();
+  }
+
+  #toggleAdding(): void {
+    this.adding = !this.adding;
+  }
+
+  #keys(): void {
+    this.renderRoot.querySelector('key-list')?.open();
+  }
+
+  #add(files: readonly File[]): void {
+    if (files.length > 0) {
+      this.#begin(() => this.#session.add(files, { sample: false }));
+    }
+  }
+
+  async #sample(sample: Sample, address: Address | null): Promise<void> {
+    try {
+      const file = await fetched(sample);
+      const extent = address?.extent ?? null;
+      this.#begin(() => this.#session.add([file], { sample: true, extent }));
+    } catch (error) {
+      this.complaint = error instanceof Error ? error.message : String(error);
+    }
+  }
+
+  #named(name: string, address: Address): void {
+    const sample = SAMPLES.find((one) => one.file === name);
+    if (sample) {
+      void frames.during(this.#sample(sample, address));
+    }
+  }
+
+  #begin(add: () => void): void {
+    this.complaint = null;
+    this.adding = false;
+    add();
+    this.#write(true);
+  }
+
+  #write(step: boolean): void {
+    const shown = current(this.#session.store.value);
+    this.#wanderings.write(
+      {
+        extent: shown?.extent ?? null,
+        theme: this.theme,
+        map: this.map,
+        sample: shown?.sample ? shown.name : null,
+      },
+      shown?.id ?? null,
+      step,
+    );
+  }
+
+  #back(address: Address, id: number | null): void {
+    this.map = isMap(address.map) ? address.map : null;
+    if (isTheme(address.theme)) {
+      this.#wear(address.theme);
+    }
+    const recording = find(this.#session.store.value, id);
+    this.adding = recording === null;
+    if (recording) {
+      this.#session.show(recording.id);
+      const facts = recording.opened?.facts;
+      if (facts) {
+        const limits = whole(facts);
+        const wanted = address.extent;
+        this.#session.look(recording.id, wanted ? within(wanted, limits) : limits);
+      }
+    }
+  }
+
+  static override styles = [base, placeStyles];
+}
+
+/** A pulse and the lens that looks at it. */
+function mark(): TemplateResult {
+  return html`<svg viewBox="0 0 32 32" aria-hidden="true">
+    <circle cx="16" cy="16" r="13.5" />
+    <path d="M9 6 C10 17 12 21 23 22" />
+  </svg>`;
+}
+
+customElements.define('call-place', CallPlace);
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'call-place': CallPlace;
+  }
+}

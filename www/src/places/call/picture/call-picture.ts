@@ -1,0 +1,342 @@
+import { html, LitElement, nothing, svg, type PropertyValues, type TemplateResult } from 'lit';
+import { Axis } from '../../../axis.ts';
+import type { ColourMap, Core } from '../../../core/client.ts';
+import { frames } from '../../../frames.ts';
+import { base } from '../../../parts/base-styles.ts';
+import { isInked } from '../../../themes.ts';
+import {
+  bitmapPx,
+  cssPx,
+  kilohertz,
+  seconds,
+  type CssPx,
+  type Kilohertz,
+  type Seconds,
+} from '../../../units.ts';
+import { fixed } from '../columns.ts';
+import { whole, type Extent } from '../extent.ts';
+import { countOf, type Recording } from '../recordings.ts';
+import { WINDOWS } from '../words.ts';
+import { DeedEvent, LookEvent, PickEvent } from './events.ts';
+import { Gestures, type Point } from './gestures.ts';
+import { deedOf, type Deed } from './keys.ts';
+import { drawMarks, pulseAt, type Pen } from './overlay.ts';
+import { Painter } from './painter.ts';
+import { BELOW, LEFT, pictureStyles } from './picture-styles.ts';
+import { frequencyRuler, spanWords, timeRuler, type Ruler } from './ticks.ts';
+import './level-legend.ts';
+
+/**
+ * The spectrogram with its axes, contours and numbers. It shows what it is
+ * given and tells of every wish by an event; it keeps no view of its own.
+ *
+ * @fires look - a new view
+ * @fires pick - a pulse was clicked
+ * @fires deed - a key was pressed
+ */
+export class CallPicture extends LitElement {
+  static override properties = {
+    core: { attribute: false },
+    recording: { attribute: false },
+    map: { attribute: false },
+    contours: { attribute: false },
+    theme: { attribute: false },
+    width: { state: true },
+    height: { state: true },
+    under: { state: true },
+  };
+
+  declare core: Core;
+  declare recording: Recording;
+  declare map: ColourMap;
+  declare contours: boolean;
+  /** The theme's name, so that colours are read again when it changes. */
+  declare theme: string;
+  declare width: CssPx;
+  declare height: CssPx;
+  /** The place under the pointer. */
+  declare under: Point | null;
+
+  readonly #painter = new Painter(() => {
+    this.requestUpdate();
+  });
+  readonly #resize = new ResizeObserver(() => this.#measureStage());
+
+  constructor() {
+    super();
+    this.width = cssPx(0);
+    this.height = cssPx(0);
+    this.under = null;
+  }
+
+  /** Puts the keyboard into the picture. */
+  override focus(options?: FocusOptions): void {
+    this.#stage()?.focus(options);
+  }
+
+  override firstUpdated(): void {
+    const element = this.#stage();
+    if (!element) {
+      return;
+    }
+    this.#resize.observe(element);
+    const gestures = new Gestures({
+      element,
+      extent: () => this.recording.extent,
+      limits: () => this.#limits(),
+      time: () => this.#time(),
+      frequency: () => this.#frequency(),
+      look: (extent, manner) => this.dispatchEvent(new LookEvent(extent, manner)),
+      click: (point) => this.#click(point),
+      hover: (point) => {
+        this.under = point;
+      },
+    });
+    gestures.start();
+    // What had the focus went away when the recording came: its keys shall work at once.
+    if (document.activeElement === document.body) {
+      this.focus({ preventScroll: true });
+    }
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#resize.disconnect();
+    this.#painter.clear();
+    frames.drop(this);
+  }
+
+  override updated(changed: PropertyValues<this>): void {
+    const hoveredOnly = changed.size === 1 && changed.has('under');
+    if (hoveredOnly) {
+      return;
+    }
+    frames.request(this, () => this.#paint());
+  }
+
+  override render(): TemplateResult {
+    const { width, height } = this;
+    const time = timeRuler(this.#time(), width);
+    const frequency = frequencyRuler(this.#frequency(), height);
+    return html`
+      <div class="plot">
+        ${this.#axes(time, frequency)}
+        <div
+          class="stage"
+          tabindex="0"
+          role="application"
+          aria-roledescription="spectrogram"
+          aria-label=${this.#description()}
+          aria-describedby="hint"
+          style=${this.#panning()}
+          @keydown=${this.#key}
+          @dblclick=${() => this.#deed('whole')}
+        >
+          <canvas class=${isInked(this.map) ? 'sound inked' : 'sound'}></canvas>
+          <div class="red"></div>
+          <canvas class="marks"></canvas>
+        </div>
+        ${this.#over()}
+        <p id="hint" class="quiet">
+          Arrow keys move, plus and minus zoom, comma and full stop go from pulse to pulse, question
+          mark lists all keys. The table below holds all numbers.
+        </p>
+      </div>
+      <div class="foot">
+        <level-legend
+          .core=${this.core}
+          .map=${this.map}
+          .caption=${this.#painter.caption}
+        ></level-legend>
+        ${this.#windowWords()}
+        <span class="readout" aria-hidden="true">${this.#underPointer()}</span>
+      </div>
+    `;
+  }
+
+  #windowWords(): TemplateResult | typeof nothing {
+    const { caption } = this.#painter;
+    return caption
+      ? html`<span>${WINDOWS[caption.window]} window, ${fixed(caption.windowMs, 2)} ms</span>`
+      : nothing;
+  }
+
+  #underPointer(): string {
+    if (!this.under) {
+      return '';
+    }
+    const time = this.#time().value(this.under.x);
+    const frequency = this.#frequency().value(this.under.y);
+    return `${fixed(time, 4)} s · ${fixed(frequency, 1)} kHz`;
+  }
+
+  /** Shown over the picture while it is drawn, or when it could not be. */
+  #over(): TemplateResult | typeof nothing {
+    const { share, problem } = this.#painter;
+    if (problem !== null) {
+      return html`<p class="over problem">The picture could not be drawn: ${problem}</p>`;
+    }
+    return share === null
+      ? nothing
+      : html`<div class="over late">
+          <label>Drawing <progress max="1" .value=${share}></progress></label>
+          <span>${Math.round(share * 100)} %</span>
+          <button @click=${() => this.#painter.stop()}>Stop drawing</button>
+        </div>`;
+  }
+
+  #axes(time: Ruler, frequency: Ruler): TemplateResult {
+    const { width, height } = this;
+    return html`<svg class="axes" aria-hidden="true" width=${width + LEFT} height=${height + BELOW}>
+      <g transform="translate(${LEFT} 0)">
+        ${time.ticks.map(
+          (tick) => svg`<line x1=${tick.at} x2=${tick.at} y1=${height} y2=${height + 7} />
+            <text x=${tick.at} y=${height + 24} text-anchor="middle">${tick.label}</text>`,
+        )}
+        <text class="unit" x=${width} y=${height + 44} text-anchor="end">time, ${time.unit}</text>
+        ${frequency.ticks.map(
+          (tick) => svg`<line x1="-7" x2="0" y1=${tick.at} y2=${tick.at} />
+            <text x="-11" y=${tick.at} dy="0.35em" text-anchor="end">${tick.label}</text>`,
+        )}
+        <text class="unit" x="0" y=${height + 44} text-anchor="middle">kHz</text>
+      </g>
+    </svg>`;
+  }
+
+  #description(): string {
+    const extent = this.recording.extent;
+    if (!extent) {
+      return 'Spectrogram, not drawn yet';
+    }
+    const { time, frequency } = extent;
+    const inView = this.recording.pulses.filter(
+      (pulse) => pulse.end_s >= time.from && pulse.start_s <= time.to,
+    );
+    return [
+      'Spectrogram',
+      spanWords(time.from, time.to, 's', 4),
+      spanWords(frequency.from, frequency.to, 'kHz', 1),
+      countOf(inView),
+    ].join(', ');
+  }
+
+  /** Where there is nothing to move up or down, a finger scrolls the page. */
+  #panning(): string {
+    const { extent } = this.recording;
+    const limits = this.#limits();
+    const full =
+      !extent ||
+      !limits ||
+      (extent.frequency.from <= limits.frequency.from &&
+        extent.frequency.to >= limits.frequency.to);
+    return full ? 'touch-action: pan-y' : 'touch-action: none';
+  }
+
+  #paint(): void {
+    const { recording, width, height } = this;
+    const limits = this.#limits();
+    const { opened, extent, channel } = recording;
+    const ratio = devicePixelRatio;
+    if (!opened || !extent || !limits || width < 1 || height < 1) {
+      return;
+    }
+    const size = { width: bitmapPx(width, ratio), height: bitmapPx(height, ratio) };
+    this.#painter.want({ opened, channel, extent, limits, map: this.map, ...size });
+    const sound = this.#context('.sound', size);
+    const marks = this.#context('.marks', size);
+    if (!sound || !marks) {
+      return;
+    }
+    this.#painter.paint(
+      sound,
+      new Axis(extent.time, cssPx(0), cssPx(size.width)),
+      new Axis(extent.frequency, cssPx(size.height), cssPx(0)),
+    );
+    marks.scale(ratio, ratio);
+    const { pulses, selected } = recording;
+    const shown = { pulses, selected, contours: this.contours };
+    drawMarks(marks, shown, this.#time(), this.#frequency(), this.#pen());
+  }
+
+  #context(
+    selector: string,
+    size: { width: number; height: number },
+  ): CanvasRenderingContext2D | null {
+    const canvas = this.renderRoot.querySelector<HTMLCanvasElement>(selector);
+    if (!canvas) {
+      return null;
+    }
+    // Setting the size also clears the canvas and undoes its scale.
+    canvas.width = size.width;
+    canvas.height = size.height;
+    return canvas.getContext('2d');
+  }
+
+  #pen(): Pen {
+    const style = getComputedStyle(this);
+    return {
+      line: style.getPropertyValue('--mark'),
+      halo: style.getPropertyValue('--halo'),
+      font: `600 15px ${style.getPropertyValue('--plain')}`,
+    };
+  }
+
+  #click(point: Point): void {
+    const { pulses } = this.recording;
+    this.dispatchEvent(
+      new PickEvent(pulseAt(pulses, point, this.#time(), this.#frequency())),
+    );
+  }
+
+  #key(event: KeyboardEvent): void {
+    const deed = deedOf(event);
+    if (deed) {
+      event.preventDefault();
+      this.#deed(deed);
+    }
+  }
+
+  #deed(deed: Deed): void {
+    this.dispatchEvent(new DeedEvent(deed));
+  }
+
+  #measureStage(): void {
+    const stage = this.#stage();
+    if (stage) {
+      this.width = cssPx(stage.clientWidth);
+      this.height = cssPx(stage.clientHeight);
+    }
+  }
+
+  #stage(): HTMLElement | null {
+    return this.renderRoot.querySelector<HTMLElement>('.stage');
+  }
+
+  #limits(): Extent | null {
+    const { opened } = this.recording;
+    return opened ? whole(opened.facts) : null;
+  }
+
+  #time(): Axis<Seconds> {
+    const span = this.recording.extent?.time ?? { from: seconds(0), to: seconds(1) };
+    return new Axis(span, cssPx(0), this.width);
+  }
+
+  #frequency(): Axis<Kilohertz> {
+    const span = this.recording.extent?.frequency ?? {
+      from: kilohertz(0),
+      to: kilohertz(1),
+    };
+    return new Axis(span, this.height, cssPx(0));
+  }
+
+  static override styles = [base, pictureStyles];
+}
+
+customElements.define('call-picture', CallPicture);
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'call-picture': CallPicture;
+  }
+}

@@ -1,0 +1,43 @@
+import type { Extent } from '../extent.ts';
+import type { Deed } from './keys.ts';
+
+/**
+ * How a new view came about: in the middle of a gesture, at its rest, or by a
+ * leap to somewhere else, which is a place that Back leads to.
+ */
+export type Manner = 'moving' | 'rest' | 'leap';
+
+/** A new view. */
+export class LookEvent extends Event {
+  static readonly type = 'look';
+  readonly extent: Extent;
+  readonly manner: Manner;
+
+  constructor(extent: Extent, manner: Manner) {
+    super(LookEvent.type, { bubbles: true, composed: true });
+    this.extent = extent;
+    this.manner = manner;
+  }
+}
+
+/** A pulse that was clicked in the picture; null: beside all of them. */
+export class PickEvent extends Event {
+  static readonly type = 'pick';
+  readonly pulse: number | null;
+
+  constructor(pulse: number | null) {
+    super(PickEvent.type, { bubbles: true, composed: true });
+    this.pulse = pulse;
+  }
+}
+
+/** A key that was pressed in the picture. */
+export class DeedEvent extends Event {
+  static readonly type = 'deed';
+  readonly deed: Deed;
+
+  constructor(deed: Deed) {
+    super(DeedEvent.type, { bubbles: true, composed: true });
+    this.deed = deed;
+  }
+}

@@ -1,0 +1,68 @@
+/** What a key does while the picture has the focus. */
+export type Deed =
+  | 'earlier' | 'later' | 'higher' | 'lower'
+  | 'page-earlier' | 'page-later' | 'beginning' | 'end'
+  | 'closer' | 'farther' | 'closer-frequency' | 'farther-frequency'
+  | 'whole' | 'next-pulse' | 'previous-pulse' | 'contours' | 'keys' | 'deselect';
+
+interface Key {
+  /** Position on the keyboard, whatever letter the layout prints there. */
+  readonly codes: readonly string[];
+  readonly shift?: boolean;
+  readonly deed: Deed;
+}
+
+const KEYS: readonly Key[] = [
+  { codes: ['ArrowLeft'], deed: 'earlier' },
+  { codes: ['ArrowRight'], deed: 'later' },
+  { codes: ['ArrowUp'], deed: 'higher' },
+  { codes: ['ArrowDown'], deed: 'lower' },
+  { codes: ['PageUp'], deed: 'page-earlier' },
+  { codes: ['PageDown'], deed: 'page-later' },
+  { codes: ['Home'], deed: 'beginning' },
+  { codes: ['End'], deed: 'end' },
+  { codes: ['Equal', 'NumpadAdd'], shift: true, deed: 'closer-frequency' },
+  { codes: ['Minus', 'NumpadSubtract'], shift: true, deed: 'farther-frequency' },
+  { codes: ['Equal', 'NumpadAdd'], deed: 'closer' },
+  { codes: ['Minus', 'NumpadSubtract'], deed: 'farther' },
+  { codes: ['Digit0', 'Numpad0'], deed: 'whole' },
+  { codes: ['Period'], deed: 'next-pulse' },
+  { codes: ['Comma'], deed: 'previous-pulse' },
+  { codes: ['KeyO'], deed: 'contours' },
+  { codes: ['Escape'], deed: 'deselect' },
+];
+
+/** Signs that lie elsewhere on other layouts, taken by what they print. */
+const PRINTED: Readonly<Record<string, Deed | undefined>> = {
+  '?': 'keys',
+  '-': 'farther',
+};
+
+/** What a key press asks for; null leaves it to the browser. */
+export function deedOf(event: KeyboardEvent): Deed | null {
+  if (event.ctrlKey || event.metaKey || event.altKey) {
+    return null;
+  }
+  const printed = PRINTED[event.key];
+  if (printed) {
+    return printed;
+  }
+  const fits = (key: Key) =>
+    key.codes.includes(event.code) && (key.shift ?? false) === event.shiftKey;
+  return KEYS.find(fits)?.deed ?? null;
+}
+
+/** The list of keys for a person: what to press, what it does. */
+export const KEY_WORDS: readonly (readonly [readonly string[], string])[] = [
+  [['←', '→'], 'move in time'],
+  [['↑', '↓'], 'move in frequency'],
+  [['Page up', 'Page down'], 'one whole view earlier, later'],
+  [['Home', 'End'], 'beginning, end of the recording'],
+  [['+', '−'], 'closer, farther in time'],
+  [['Shift +', 'Shift −'], 'closer, farther in frequency'],
+  [['0'], 'the whole recording'],
+  [[',', '.'], 'previous, next pulse'],
+  [['O'], 'contours on, off'],
+  [['Esc'], 'let go of the pulse'],
+  [['?'], 'this list'],
+];

@@ -1,0 +1,294 @@
+import { html, LitElement, nothing, type TemplateResult } from 'lit';
+import type { ColourMap } from '../../core/client.ts';
+import { base } from '../../parts/base-styles.ts';
+import { download } from '../../parts/download.ts';
+import { MAPS, THEMES, type Theme } from '../../themes.ts';
+import { viewAfter } from './deeds.ts';
+import './expansion-guess.ts';
+import { ExpandEvent } from './expansion-guess.ts';
+import { around, whole, type Extent } from './extent.ts';
+import './facts-panel.ts';
+import './picture/call-picture.ts';
+import { DeedEvent, LookEvent, PickEvent, type Manner } from './picture/events.ts';
+import type { Deed } from './picture/keys.ts';
+import './pulse-note.ts';
+import { PulseTable } from './pulse-table.ts';
+import './recording-head.ts';
+import { MeasureEvent, StopEvent } from './recording-head.ts';
+import type { Recording } from './recordings.ts';
+import type { Session } from './session.ts';
+import { viewStyles } from './view-styles.ts';
+import { CAUTION } from './words.ts';
+
+/** Another colour map was chosen; null: the theme's own. */
+export class MapEvent extends Event {
+  static readonly type = 'map';
+  readonly map: ColourMap | null;
+
+  constructor(map: ColourMap | null) {
+    super(MapEvent.type, { bubbles: true, composed: true });
+    this.map = map;
+  }
+}
+
+/** The list of keys was asked for. */
+export class KeysEvent extends Event {
+  static readonly type = 'keys';
+  constructor() {
+    super(KeysEvent.type, { bubbles: true, composed: true });
+  }
+}
+
+/**
+ * One recording: its picture, its pulses, its facts.
+ *
+ * @fires map - another colour map was chosen
+ * @fires keys - the list of keys was asked for
+ * @fires look - the view settled somewhere else
+ */
+export class RecordingView extends LitElement {
+  static override properties = {
+    session: { attribute: false },
+    recording: { attribute: false },
+    theme: { attribute: false },
+    map: { attribute: false },
+    contours: { state: true },
+    saving: { state: true },
+  };
+
+  declare session: Session;
+  declare recording: Recording;
+  declare theme: Theme;
+  /** The colour map that the person chose; null: the theme's own. */
+  declare map: ColourMap | null;
+  declare contours: boolean;
+  /** What went wrong when the table was saved. */
+  declare saving: string | null;
+
+  constructor() {
+    super();
+    this.contours = true;
+    this.saving = null;
+    this.addEventListener(PickEvent.type, (event) => this.#picked(event as PickEvent));
+    this.addEventListener(DeedEvent.type, (event) => this.#deed((event as DeedEvent).deed));
+    this.addEventListener(LookEvent.type, (event) => {
+      this.session.look(this.recording.id, (event as LookEvent).extent);
+    });
+    this.addEventListener(ExpandEvent.type, (event) => {
+      this.session.expand(this.recording.id, (event as ExpandEvent).factor);
+    });
+    this.addEventListener(MeasureEvent.type, (event) => {
+      this.session.measure(this.recording.id, (event as MeasureEvent).channel);
+    });
+    this.addEventListener(StopEvent.type, () => this.session.stop(this.recording.id));
+  }
+
+  override render(): TemplateResult {
+    const { recording } = this;
+    return html`
+      <recording-head .recording=${recording}></recording-head>
+      ${recording.opened ? this.#body(recording) : nothing}
+    `;
+  }
+
+  #body(recording: Recording): TemplateResult {
+    const facts = recording.opened?.facts;
+    return html`
+      ${facts?.expansion_guess ? html`<expansion-guess .facts=${facts}></expansion-guess>` : nothing}
+      <section aria-label="Picture">
+        ${this.#tools(recording)}
+        <call-picture
+          .core=${this.session.core}
+          .recording=${recording}
+          .theme=${this.theme}
+          .map=${this.map ?? THEMES[this.theme].map}
+          .contours=${this.contours}
+        ></call-picture>
+      </section>
+      ${this.#pulses(recording)}
+      <facts-panel .facts=${facts}></facts-panel>
+    `;
+  }
+
+  #tools(recording: Recording): TemplateResult {
+    const none = recording.pulses.length === 0;
+    const tool = (deed: Deed, label: string, sign: string, off = false) => html`<button
+      aria-label=${label}
+      title=${label}
+      ?disabled=${off}
+      @click=${() => this.#deed(deed)}
+    >${sign}</button>`;
+    return html`<div class="tools">
+      <span class="together">
+        ${tool('previous-pulse', 'Previous pulse', '← Pulse', none)}
+        ${tool('next-pulse', 'Next pulse', 'Pulse →', none)}
+      </span>
+      <span class="together">
+        ${tool('closer', 'Closer in time', '+')} ${tool('farther', 'Farther in time', '−')}
+        ${tool('whole', 'Fit the whole recording', 'Fit')}
+      </span>
+      <label>
+        <input
+          type="checkbox"
+          .checked=${this.contours}
+          @change=${() => this.#deed('contours')}
+        />
+        Contours
+      </label>
+      ${this.#channels(recording)} ${this.#maps()}
+    </div>`;
+  }
+
+  #channels(recording: Recording): TemplateResult | typeof nothing {
+    const count = recording.opened?.facts.channels ?? 1;
+    if (count < 2) {
+      return nothing;
+    }
+    const chosen = (event: Event) => {
+      const { value } = event.currentTarget as HTMLSelectElement;
+      this.session.measure(recording.id, Number(value));
+    };
+    return html`<label>
+      Channel
+      <select @change=${chosen}>
+        ${Array.from(
+          { length: count },
+          (_, channel) => html`<option value=${channel} .selected=${channel === recording.channel}>${channel + 1} of ${count}</option>`,
+        )}
+      </select>
+    </label>`;
+  }
+
+  #maps(): TemplateResult {
+    const own = THEMES[this.theme].map;
+    const chosen = (event: Event) => {
+      const value = (event.currentTarget as HTMLSelectElement).value as ColourMap;
+      this.dispatchEvent(new MapEvent(value === own ? null : value));
+    };
+    return html`<label>
+      Colours
+      <select @change=${chosen}>
+        ${Object.entries(MAPS).map(
+          ([map, label]) => html`<option value=${map} .selected=${map === (this.map ?? own)}>${label}</option>`,
+        )}
+      </select>
+    </label>`;
+  }
+
+  #pulses(recording: Recording): TemplateResult {
+    const { pulses, selected, status } = recording;
+    const over = status.kind === 'measured' || status.kind === 'stopped';
+    if (pulses.length === 0) {
+      return html`<section aria-label="Pulses">
+        <h2>Pulses</h2>
+        <p>${over ? 'No pulses were found here.' : 'They appear here as they are found.'}</p>
+      </section>`;
+    }
+    return html`<section aria-label="Pulses">
+      <div class="heading">
+        <h2>Pulses</h2>
+        <button ?disabled=${status.kind !== 'measured'} @click=${() => void this.#save()}>
+          Save table (CSV)
+        </button>
+      </div>
+      ${this.saving === null ? nothing : html`<p role="alert">${this.saving}</p>`}
+      <pulse-table .pulses=${pulses} .selected=${selected}></pulse-table>
+      <pulse-note
+        .pulse=${selected === null ? null : (pulses[selected] ?? null)}
+        .number=${(selected ?? 0) + 1}
+      ></pulse-note>
+      <p class="caution">${CAUTION}</p>
+    </section>`;
+  }
+
+  #picked(event: PickEvent): void {
+    const { recording, session } = this;
+    session.select(recording.id, event.pulse);
+    // Who clicks in the picture sees the pulse already; the view stays.
+    const inTable = event.composedPath().some((part) => part instanceof PulseTable);
+    if (inTable) {
+      this.#goTo(event.pulse);
+    }
+  }
+
+  #deed(deed: Deed): void {
+    const { recording, session } = this;
+    switch (deed) {
+      case 'next-pulse':
+        this.#step(1);
+        return;
+      case 'previous-pulse':
+        this.#step(-1);
+        return;
+      case 'contours':
+        this.contours = !this.contours;
+        return;
+      case 'keys':
+        this.dispatchEvent(new KeysEvent());
+        return;
+      case 'deselect':
+        session.select(recording.id, null);
+        return;
+      default: {
+        const limits = this.#limits();
+        if (recording.extent && limits) {
+          const manner = deed === 'whole' ? 'leap' : 'rest';
+          this.#look(viewAfter(deed, recording.extent, limits), manner);
+        }
+      }
+    }
+  }
+
+  /** To the pulse after or before the selected one, else the first in view. */
+  #step(by: 1 | -1): void {
+    const { pulses, selected, extent } = this.recording;
+    const inView = pulses.findIndex((pulse) => extent && pulse.start_s >= extent.time.from);
+    const next = selected === null ? Math.max(0, inView) : selected + by;
+    if (next >= 0 && next < pulses.length) {
+      this.session.select(this.recording.id, next);
+      this.#goTo(next);
+    }
+  }
+
+  #goTo(index: number | null): void {
+    const pulse = index === null ? undefined : this.recording.pulses[index];
+    const limits = this.#limits();
+    const { extent } = this.recording;
+    if (pulse && extent && limits) {
+      this.#look(around(pulse, extent, limits), 'leap');
+    }
+  }
+
+  #look(extent: Extent | null, manner: Manner): void {
+    if (extent) {
+      this.dispatchEvent(new LookEvent(extent, manner));
+    }
+  }
+
+  #limits(): Extent | null {
+    const facts = this.recording.opened?.facts;
+    return facts ? whole(facts) : null;
+  }
+
+  async #save(): Promise<void> {
+    const { recording } = this;
+    try {
+      const text = await this.session.csv(recording);
+      download(`${recording.name.replace(/\.[^.]*$/, '')}.csv`, 'text/csv', text);
+      this.saving = null;
+    } catch (error) {
+      const reason = error instanceof Error ? error.message : String(error);
+      this.saving = `The table could not be saved: ${reason}`;
+    }
+  }
+
+  static override styles = [base, viewStyles];
+}
+
+customElements.define('recording-view', RecordingView);
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'recording-view': RecordingView;
+  }
+}

@@ -1,0 +1,93 @@
+import type { Facts, Opened, Pulse } from '../../core/client.ts';
+import type { Extent } from './extent.ts';
+
+/** What is going on with a recording. */
+export type Status =
+  | { readonly kind: 'waiting' }
+  | { readonly kind: 'opening' }
+  | { readonly kind: 'ready' }
+  | { readonly kind: 'measuring'; readonly share: number }
+  | { readonly kind: 'measured' }
+  | { readonly kind: 'stopped' }
+  | { readonly kind: 'failed'; readonly message: string; readonly advice: string };
+
+/** A recording in the list, as far as it is known by now. */
+export interface Recording {
+  readonly id: number;
+  readonly name: string;
+  readonly file: File;
+  /** Whether it is one of the samples, so that an address can name it. */
+  readonly sample: boolean;
+  readonly status: Status;
+  readonly opened: Opened | null;
+  /** Counted from 0. */
+  readonly channel: number;
+  /** What the person said of the time expansion; null: what the file says. */
+  readonly expansion: number | null;
+  readonly pulses: readonly Pulse[];
+  /** Index into `pulses`. */
+  readonly selected: number | null;
+  readonly extent: Extent | null;
+}
+
+/** All recordings of this visit; they are kept in memory only. */
+export interface Recordings {
+  readonly list: readonly Recording[];
+  readonly currentId: number | null;
+}
+
+export const NONE: Recordings = { list: [], currentId: null };
+
+export function current(recordings: Recordings): Recording | null {
+  return find(recordings, recordings.currentId);
+}
+
+export function find(recordings: Recordings, id: number | null): Recording | null {
+  return recordings.list.find((recording) => recording.id === id) ?? null;
+}
+
+/** `recordings` with one of them changed. */
+export function changed(
+  recordings: Recordings,
+  id: number,
+  change: Partial<Recording>,
+): Recordings {
+  return {
+    ...recordings,
+    list: recordings.list.map((recording) =>
+      recording.id === id ? { ...recording, ...change } : recording,
+    ),
+  };
+}
+
+export function factsOf(recording: Recording): Facts | null {
+  return recording.opened?.facts ?? null;
+}
+
+/** "14 pulses", "1 pulse", "no pulses". */
+export function countOf(pulses: readonly Pulse[]): string {
+  if (pulses.length === 0) {
+    return 'no pulses';
+  }
+  return pulses.length === 1 ? '1 pulse' : `${pulses.length} pulses`;
+}
+
+/** What is going on, in the words of the list. */
+export function statusWords(recording: Recording): string {
+  const { status } = recording;
+  switch (status.kind) {
+    case 'waiting':
+    case 'ready':
+      return 'waiting';
+    case 'opening':
+      return 'opening';
+    case 'measuring':
+      return `measuring, ${Math.round(status.share * 100)} %`;
+    case 'measured':
+      return countOf(recording.pulses);
+    case 'stopped':
+      return `stopped, ${countOf(recording.pulses)} so far`;
+    case 'failed':
+      return recording.opened ? 'could not be measured' : 'could not be read';
+  }
+}

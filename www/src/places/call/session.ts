@@ -1,0 +1,233 @@
+import { Problem, type Core, type Pulse } from '../../core/client.ts';
+import { frames } from '../../frames.ts';
+import { Store } from '../../store.ts';
+import { whole, within, type Extent } from './extent.ts';
+import {
+  changed,
+  current,
+  find,
+  NONE,
+  type Recording,
+  type Recordings,
+  type Status,
+} from './recordings.ts';
+
+const NO_ADVICE = 'Reload the page and try again; the recording itself is untouched.';
+
+/**
+ * The recordings of this visit and the work on them. Two lanes run side by
+ * side, opening and measuring, each with one job at a time; the recording that
+ * the person looks at always goes first.
+ */
+export class Session {
+  readonly core: Core;
+  readonly store = new Store<Recordings>(NONE);
+  readonly #abort = new Map<number, AbortController>();
+  #nextId = 1;
+  #opening = false;
+  #measuring = false;
+
+  constructor(core: Core) {
+    this.core = core;
+  }
+
+  /** Puts files at the end of the list; the first of them becomes the current one. */
+  add(files: readonly File[], origin: { sample: boolean; extent?: Extent | null }): void {
+    const fresh = files.map((file): Recording => ({
+      id: this.#nextId++,
+      name: file.name,
+      file,
+      sample: origin.sample,
+      status: { kind: 'waiting' },
+      opened: null,
+      channel: 0,
+      expansion: null,
+      pulses: [],
+      selected: null,
+      extent: origin.extent ?? null,
+    }));
+    const first = fresh[0];
+    if (!first) {
+      return;
+    }
+    this.store.update((all) => ({
+      list: [...all.list, ...fresh],
+      currentId: first.id,
+    }));
+    this.#proceed();
+  }
+
+  /** Makes a recording the current one. */
+  show(id: number): void {
+    this.store.update((all) =>
+      all.currentId === id ? all : { ...all, currentId: id },
+    );
+    this.#proceed();
+  }
+
+  look(id: number, extent: Extent): void {
+    this.store.update((all) => changed(all, id, { extent }));
+  }
+
+  select(id: number, pulse: number | null): void {
+    this.store.update((all) => changed(all, id, { selected: pulse }));
+  }
+
+  /** Stops opening or measuring; what is there stays. */
+  stop(id: number): void {
+    this.#abort.get(id)?.abort(new DOMException('Stopped', 'AbortError'));
+  }
+
+  /** Measures again, after a stop or in another channel. */
+  measure(id: number, channel: number): void {
+    this.stop(id);
+    this.store.update((all) =>
+      changed(all, id, {
+        channel,
+        status: { kind: find(all, id)?.opened ? 'ready' : 'waiting' },
+        pulses: [],
+        selected: null,
+      }),
+    );
+    this.#proceed();
+  }
+
+  /** Reads the file anew with another time expansion; null: what the file says. */
+  expand(id: number, expansion: number | null): void {
+    this.stop(id);
+    find(this.store.value, id)?.opened?.close();
+    this.store.update((all) =>
+      changed(all, id, {
+        expansion,
+        opened: null,
+        status: { kind: 'waiting' },
+        pulses: [],
+        selected: null,
+        extent: null,
+      }),
+    );
+    this.#proceed();
+  }
+
+  /** The table of the last measurement as CSV. */
+  async csv(recording: Recording): Promise<string> {
+    if (!recording.opened) {
+      return '';
+    }
+    const { signal } = new AbortController();
+    return await frames.during(recording.opened.csv(signal, recording.channel));
+  }
+
+  #proceed(): void {
+    void frames.during(this.#openNext());
+    void frames.during(this.#measureNext());
+  }
+
+  async #openNext(): Promise<void> {
+    const next = this.#first('waiting');
+    if (this.#opening || !next) {
+      return;
+    }
+    this.#opening = true;
+    await this.#guarded(next, (signal) => this.#open(signal, next));
+    this.#opening = false;
+    this.#proceed();
+  }
+
+  async #measureNext(): Promise<void> {
+    const next = this.#first('ready');
+    if (this.#measuring || !next) {
+      return;
+    }
+    this.#measuring = true;
+    await this.#guarded(next, (signal) => this.#measure(signal, next));
+    this.#measuring = false;
+    this.#proceed();
+  }
+
+  async #open(signal: AbortSignal, recording: Recording): Promise<void> {
+    const { id, file, expansion } = recording;
+    this.#set(id, { status: { kind: 'opening' } });
+    const opened = await this.core.open(signal, file, { expansion });
+    signal.throwIfAborted();
+    const limits = whole(opened.facts);
+    const wanted = find(this.store.value, id)?.extent ?? null;
+    this.#set(id, {
+      opened,
+      extent: wanted ? within(wanted, limits) : limits,
+      status: { kind: 'ready' },
+    });
+  }
+
+  async #measure(signal: AbortSignal, recording: Recording): Promise<void> {
+    const { id, opened, channel } = recording;
+    if (!opened) {
+      return;
+    }
+    this.#set(id, { status: { kind: 'measuring', share: 0 } });
+    const pulses = await opened.measure(signal, channel, (progress) => {
+      if (!signal.aborted) {
+        const share = progress.total_s > 0 ? progress.done_s / progress.total_s : 0;
+        this.#found(id, progress.pulses, { kind: 'measuring', share });
+      }
+    });
+    this.#found(id, pulses, { kind: 'measured' });
+  }
+
+  /** Takes pulses in; the selected one stays selected, wherever it now stands. */
+  #found(id: number, pulses: readonly Pulse[], status: Status): void {
+    const before = find(this.store.value, id);
+    const chosen = before?.pulses[before.selected ?? -1];
+    const now = pulses.findIndex((pulse) => pulse.start_s === chosen?.start_s);
+    this.#set(id, { pulses, status, selected: now < 0 ? null : now });
+  }
+
+  /** Runs a job so that its failure ends up in the list and nowhere else. */
+  async #guarded(
+    recording: Recording,
+    job: (signal: AbortSignal) => Promise<void>,
+  ): Promise<void> {
+    const { id } = recording;
+    const controller = new AbortController();
+    this.#abort.set(id, controller);
+    try {
+      await job(controller.signal);
+    } catch (error) {
+      // A job that was replaced must not speak over the one that follows it.
+      if (this.#abort.get(id) === controller) {
+        this.#failed(id, controller.signal, error);
+      }
+    }
+    if (this.#abort.get(id) === controller) {
+      this.#abort.delete(id);
+    }
+  }
+
+  #failed(id: number, signal: AbortSignal, error: unknown): void {
+    if (signal.aborted) {
+      const now = find(this.store.value, id)?.status.kind;
+      // After a change of channel or expansion it already waits for its next turn.
+      if (now === 'opening' || now === 'measuring') {
+        this.#set(id, { status: { kind: 'stopped' } });
+      }
+      return;
+    }
+    const message = error instanceof Error ? error.message : String(error);
+    const advice = error instanceof Problem ? error.advice : NO_ADVICE;
+    this.#set(id, { status: { kind: 'failed', message, advice } });
+  }
+
+  #set(id: number, change: Partial<Recording>): void {
+    this.store.update((all) => changed(all, id, change));
+  }
+
+  /** The next recording in a state; the current one before all others. */
+  #first(kind: 'waiting' | 'ready'): Recording | null {
+    const all = this.store.value;
+    const shown = current(all);
+    if (shown?.status.kind === kind) {
+      return shown;
+    }
+    return all.list.find((recording) => recording.status.kind === kind) ?? null;
+  }
+}

@@ -1,0 +1,39 @@
+import { css } from 'lit';
+
+export const viewStyles = css`
+  :host {
+    display: grid;
+    grid-template-columns: minmax(0, 1fr);
+    gap: 1.6rem;
+  }
+  .tools {
+    display: flex;
+    flex-wrap: wrap;
+    align-items: center;
+    gap: 0.6rem 1.3rem;
+    margin-bottom: 0.8rem;
+  }
+  .tools select {
+    max-width: 15rem;
+  }
+  .together {
+    display: inline-flex;
+    gap: 0.35rem;
+  }
+  .heading {
+    display: flex;
+    flex-wrap: wrap;
+    align-items: center;
+    justify-content: space-between;
+    gap: 0.5rem 1rem;
+    margin-bottom: 0.7rem;
+  }
+  pulse-note {
+    margin: 1.2rem 0;
+  }
+  .caution {
+    max-width: 62rem;
+    padding-left: 1rem;
+    border-left: 3px double var(--pencil);
+  }
+`;

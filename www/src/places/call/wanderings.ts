@@ -1,0 +1,86 @@
+import { frames } from '../../frames.ts';
+import { format, parse, type Address } from './address.ts';
+
+/** Browsers limit how often an address may change; a row of movements counts once. */
+const REST_MS = 250;
+
+/** What the browser keeps beside an address in its history. */
+interface Entry {
+  /** Recording of this visit; an address alone cannot name a dropped file. */
+  readonly recording: number | null;
+}
+
+/**
+ * Keeps the address in step with the view, so that Back leads to the view
+ * before and a reload to the same one.
+ */
+export class Wanderings {
+  readonly #back: (address: Address, recording: number | null) => void;
+  #last = location.hash;
+  /** Ends the wait of an address that is not written yet. */
+  #pending: (() => void) | null = null;
+  readonly #listener = (event: PopStateEvent): void => {
+    this.#last = location.hash;
+    const entry = event.state as Entry | null;
+    this.#back(parse(location.hash), entry?.recording ?? null);
+  };
+
+  constructor(back: (address: Address, recording: number | null) => void) {
+    this.#back = back;
+    addEventListener('popstate', this.#listener);
+  }
+
+  /** What the page was opened with. */
+  static start(): Address {
+    return parse(location.hash);
+  }
+
+  /** Writes where the person is; `leap` makes it a place that Back leads to. */
+  write(address: Address, recording: number | null, leap: boolean): void {
+    const fragment = format(address);
+    this.#pending?.();
+    this.#pending = null;
+    if (fragment === this.#last) {
+      return;
+    }
+    if (leap) {
+      this.#put(fragment, recording, true);
+    } else {
+      void frames.during(this.#rested(fragment, recording));
+    }
+  }
+
+  /** Waits until a row of small movements is over. */
+  async #rested(fragment: string, recording: number | null): Promise<void> {
+    const isOver = await new Promise<boolean>((resolve) => {
+      const timer = setTimeout(() => resolve(true), REST_MS);
+      this.#pending = () => {
+        clearTimeout(timer);
+        resolve(false);
+      };
+    });
+    if (isOver) {
+      this.#pending = null;
+      this.#put(fragment, recording, false);
+    }
+  }
+
+  #put(fragment: string, recording: number | null, leap: boolean): void {
+    this.#last = fragment;
+    const entry: Entry = { recording };
+    try {
+      if (leap) {
+        history.pushState(entry, '', fragment);
+      } else {
+        history.replaceState(entry, '', fragment);
+      }
+    } catch {
+      // Some browsers refuse this for a page from disk. The view itself does not
+      // depend on it.
+    }
+  }
+
+  stop(): void {
+    removeEventListener('popstate', this.#listener);
+  }
+}
