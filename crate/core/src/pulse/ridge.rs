@@ -43,7 +43,7 @@ const GOES_ON: f32 = 0.05;
 
 /// A ridge that stays so near to another, hertz, for this share of its time repeats it.
 const REPEATED_HZ: f64 = 1_000.0;
-const REPEATED_SHARE: f64 = 0.6;
+const REPEATED_SHARE: f64 = 0.8;
 
 /// What all pulses of a block are measured in.
 pub(super) struct Block<'a> {
