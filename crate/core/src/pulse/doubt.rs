@@ -59,8 +59,10 @@ const LEAST_LOUD_HZ: f64 = 1_500.0;
 const STRAIGHT_MS: f64 = 6.0;
 const STRAIGHT_SHARE: f64 = 0.6;
 const TREMBLE_HZ: f64 = 3_000.0;
-/// Movement is read at every so many knots: what is closer trembles with noise.
+/// Movement is read from knot to knot at least so far apart, and in about so many
+/// steps: what is closer trembles with noise.
 const MOVEMENT_KNOTS: usize = 3;
+const MOVEMENTS: usize = 6;
 /// A short ridge is one of an insect's many if so many doubtful ones lie so near
 /// to it in time, seconds, and frequency, hertz, and are no fainter than this ratio.
 const MANY: usize = 4;
@@ -240,7 +242,7 @@ fn are_harmonics(ridge: &Ridge, other: &Ridge, knots: &[usize]) -> bool {
 fn is_strike(block: &Block, ridge: &Ridge) -> bool {
     let ms = duration_ms(block, ridge);
     let hz = &ridge.guide.hz[ridge.edges.core()];
-    let loud: Vec<f64> = loud_hz(ridge, 1);
+    let loud = loud_hz(ridge);
     let upwards = hz.first() <= hz.last();
     ms < SHORT_MS
         && (upwards || excursion(hz) * 1e-3 * ms < LEAST_KHZ_MS || excursion(&loud) < LEAST_LOUD_HZ)
@@ -254,21 +256,22 @@ fn excursion(hz: &[f64]) -> f64 {
     (high - low).max(0.0)
 }
 
-/// The course of a ridge's loud part, hertz, at every so many knots.
-fn loud_hz(ridge: &Ridge, step: usize) -> Vec<f64> {
+/// The course of a ridge's loud part, hertz.
+fn loud_hz(ridge: &Ridge) -> Vec<f64> {
     let loud = ridge.amplitude() * LOUD;
     ridge
         .edges
         .core()
         .filter(|&knot| ridge.envelope[knot] >= loud)
-        .step_by(step)
         .map(|knot| ridge.guide.hz[knot])
         .collect()
 }
 
 /// Whether the loud part of a short ridge goes to and fro.
 fn is_wandering(block: &Block, ridge: &Ridge) -> bool {
-    let hz = loud_hz(ridge, MOVEMENT_KNOTS);
+    let loud = loud_hz(ridge);
+    let step = MOVEMENT_KNOTS.max(loud.len() / MOVEMENTS);
+    let hz: Vec<f64> = loud.into_iter().step_by(step).collect();
     let (Some(start), Some(end)) = (hz.first(), hz.last()) else {
         return true;
     };
