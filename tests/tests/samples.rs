@@ -58,15 +58,20 @@ fn opened(file: &str) -> (SampleTruth, Vec<Pulse>) {
     (truth, pulses)
 }
 
+/// Whether a measured pulse lies at a true one's time and frequency.
+fn is_of(found: &Pulse, truth: &TruePulse) -> bool {
+    found.start_s < truth.end_s
+        && found.end_s > truth.start_s
+        && (found.characteristic_khz - truth.characteristic_khz).abs() < 3.0
+}
+
 /// The measured pulse at a true one's time and frequency.
 fn nearest<'a>(truth: &TruePulse, pulses: &'a [Pulse]) -> Option<&'a Pulse> {
-    let meets = |p: &&Pulse| p.start_s < truth.end_s && p.end_s > truth.start_s;
     let off = |p: &Pulse| (p.characteristic_khz - truth.characteristic_khz).abs();
-    let best = pulses
+    pulses
         .iter()
-        .filter(meets)
-        .min_by(|a, b| off(a).total_cmp(&off(b)))?;
-    (off(best) < 3.0).then_some(best)
+        .filter(|found| is_of(found, truth))
+        .min_by(|a, b| off(a).total_cmp(&off(b)))
 }
 
 #[test]
@@ -74,7 +79,21 @@ fn every_sample_is_measured_as_it_was_made() {
     for sample in larkwater_fen() {
         let (truth, pulses) = opened(&sample.file);
         let file = &truth.file;
-        assert_eq!(pulses.len(), truth.pulses.len(), "{file}: number of pulses");
+        let strays: Vec<String> = pulses
+            .iter()
+            .filter(|found| !truth.pulses.iter().any(|t| is_of(found, t)))
+            .map(|p| {
+                format!(
+                    "{:.4} s, {:.1} kHz, {:.2} ms",
+                    p.start_s, p.peak_khz, p.duration_ms
+                )
+            })
+            .collect();
+        assert_eq!(
+            pulses.len(),
+            truth.pulses.len(),
+            "{file}: number of pulses; of no true one: {strays:?}"
+        );
         for pulse in &truth.pulses {
             let Some(found) = nearest(pulse, &pulses) else {
                 panic!("{file}: pulse at {:.4} s was not found", pulse.start_s)

@@ -8,8 +8,8 @@ use std::f32::consts::{LN_2, LN_10, SQRT_2};
 /// at a time, which the library's logarithm in wasm is far from.
 #[inline]
 pub(super) fn to_db(power: f32) -> f32 {
-    // The comparison is false for NaN, which then reads as silence.
-    if !(power > 1e-24) {
+    // NaN reads as silence, too.
+    if power.is_nan() || power <= 1e-24 {
         return LOWEST_DB;
     }
     // power = mantissa * 2^exponent with a mantissa from 1 to 2, halved where that brings it nearer to 1.

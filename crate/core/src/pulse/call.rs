@@ -11,8 +11,8 @@ const MULTIPLE_SHARE: f64 = 0.015;
 const FAINT_LEEWAY: f64 = 2.0;
 /// Ridges nearer than this are the same ridge, hertz: half of a channel.
 const SAME_HZ: f64 = 2_500.0;
-/// A fragment that runs beside a call, so near, hertz, so much fainter (10 dB)
-/// and so much shorter is the ripple of its own onset.
+/// A fragment that runs beside a call, so near, hertz (nearer if it is not so
+/// much fainter, 10 dB), and is so much shorter is the ripple of its own onset.
 const BESIDE_HZ: f64 = 15_000.0;
 const FRAGMENT_RATIO: f32 = 0.32;
 const FRAGMENT_SHARE: f64 = 0.5;
@@ -165,9 +165,13 @@ fn relation(block: &Block, stronger: &Call, weaker: &Call, clipped: bool) -> Rel
         return Relation::Spurious;
     }
     let ratio = weaker.loudest().1.amplitude() / stronger.loudest().1.amplitude();
-    let fragment = ratio < FRAGMENT_RATIO
-        && b.end - b.start < FRAGMENT_SHARE * (a.end - a.start)
-        && most(&pairs, |(a, b)| (a - b).abs() < BESIDE_HZ);
+    let beside_hz = if ratio < FRAGMENT_RATIO {
+        BESIDE_HZ
+    } else {
+        2.0 * SAME_HZ
+    };
+    let fragment = b.end - b.start < FRAGMENT_SHARE * (a.end - a.start)
+        && most(&pairs, |(a, b)| (a - b).abs() < beside_hz);
     if fragment {
         return Relation::Spurious;
     }

@@ -13,6 +13,11 @@ const LEAST_PURITY: f64 = 0.4;
 /// and so near to it, in knots.
 const LOUD: f32 = 0.32;
 const LOUD_KNOTS: usize = 100;
+/// Ratios of the first harmonics to one another, how far a ratio may be off, and
+/// for how many knots it must hold.
+const HARMONIC_RATIOS: [f64; 4] = [1.5, 2.0, 3.0, 4.0];
+const HARMONIC_SHARE: f64 = 0.04;
+const HARMONIC_KNOTS: usize = 8;
 /// So many other ridges at one moment are the spectrum of a click; each of them
 /// is short, ms, and no fainter than this ratio (20 dB).
 const CROWD: usize = 3;
@@ -22,6 +27,8 @@ const CROWD_RATIO: f32 = 0.1;
 /// of one another by this share.
 const CROWD_HZ: f64 = 3_000.0;
 const CROWD_SHARE: f64 = 0.06;
+/// What is purer than this is no part of a click, whatever sounds beside it.
+const CROWD_PURITY: f64 = 0.8;
 /// A pulse shorter than this, ms, that stands alone is a click: the short pulses
 /// of bats come in buzzes. A longer one that stands alone must be sure, dB above
 /// the noise, where it is as short as clicks and rasps can be.
@@ -61,33 +68,63 @@ const MANY_S: f64 = 0.06;
 const MANY_HZ: f64 = 12_000.0;
 const MANY_RATIO: f32 = 0.4;
 
+/// What became of a ridge.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Verdict {
+    Kept,
+    /// It looks like a part of something that no bat makes.
+    Doubtful,
+    /// It is hidden under something broadband, or lies beyond all range.
+    Dropped,
+}
+
 /// Keeps the ridges that may be a bat's, loudest first. What spreads over all
 /// frequencies takes with it all that is fainter and sounds in the same moment.
 pub(super) fn sift(block: &Block, mut ridges: Vec<Ridge>) -> Vec<Ridge> {
     ridges.sort_by(|a, b| b.amplitude().total_cmp(&a.amplitude()));
-    let crowded: Vec<bool> = ridges
-        .iter()
-        .map(|ridge| is_crowded(block, ridge, &ridges))
-        .collect();
-    let mut kept: Vec<Ridge> = Vec::with_capacity(ridges.len());
-    let mut doubtful: Vec<Ridge> = Vec::new();
+    let ridges = distinct(ridges);
+    let mut verdicts: Vec<Verdict> = Vec::with_capacity(ridges.len());
     let mut broadband: Vec<Range<f64>> = Vec::new();
-    for (ridge, crowded) in ridges.into_iter().zip(crowded) {
+    for (at, ridge) in ridges.iter().enumerate() {
         let span = ridge.span();
-        if reaches_beyond(block, &ridge) || broadband.iter().any(|event| covers(event, &span)) {
+        let hidden = broadband.iter().any(|event| covers(event, &span));
+        if reaches_beyond(block, ridge) || hidden {
+            verdicts.push(Verdict::Dropped);
             continue;
         }
-        if crowded || purity(block, &ridge, &kept) < LEAST_PURITY {
+        let purity = purity(block, at, &ridges, &verdicts);
+        let crowded = purity < CROWD_PURITY && is_crowded(block, ridge, &ridges);
+        verdicts.push(if crowded || purity < LEAST_PURITY {
             broadband.push(span);
-            doubtful.push(ridge);
-        } else if is_strike(block, &ridge) || is_wandering(block, &ridge) {
-            doubtful.push(ridge);
+            Verdict::Doubtful
+        } else if is_strike(block, ridge) || is_wandering(block, ridge) {
+            Verdict::Doubtful
         } else {
-            kept.push(ridge);
+            Verdict::Kept
+        });
+    }
+    let (mut kept, mut doubtful) = (Vec::new(), Vec::new());
+    for (ridge, verdict) in ridges.into_iter().zip(verdicts) {
+        match verdict {
+            Verdict::Kept => kept.push(ridge),
+            Verdict::Doubtful => doubtful.push(ridge),
+            Verdict::Dropped => {}
         }
     }
     kept.retain(|ridge| !is_one_of_many(block, ridge, &doubtful));
     kept
+}
+
+/// Leaves out the ridges that repeat a louder one: several traces of a loud call
+/// lead to the same course.
+fn distinct(ridges: Vec<Ridge>) -> Vec<Ridge> {
+    let mut distinct: Vec<Ridge> = Vec::with_capacity(ridges.len());
+    for ridge in ridges {
+        if !distinct.iter().any(|louder| ridge.repeats(louder)) {
+            distinct.push(ridge);
+        }
+    }
+    distinct
 }
 
 /// Length of a ridge, ms.
@@ -109,7 +146,8 @@ fn is_crowded(block: &Block, ridge: &Ridge, all: &[Ridge]) -> bool {
     };
     let unlike = |theirs: f64| {
         let ratio = theirs.max(hz) / theirs.min(hz);
-        (theirs - hz).abs() > CROWD_HZ && (ratio - ratio.round()).abs() > CROWD_SHARE
+        let like = |wanted: f64| (ratio / wanted - 1.0).abs() <= CROWD_SHARE;
+        (theirs - hz).abs() > CROWD_HZ && !HARMONIC_RATIOS.into_iter().any(like)
     };
     let crowd = all.iter().filter(|other| {
         other.amplitude() > ridge.amplitude() * CROWD_RATIO
@@ -134,25 +172,28 @@ fn covers(event: &Range<f64>, span: &Range<f64>) -> bool {
 }
 
 /// Share of the energy around a ridge, in its loudest part, that lies on its
-/// course, once the steady noise and what louder calls bring are taken off.
-fn purity(block: &Block, ridge: &Ridge, louder: &[Ridge]) -> f64 {
-    let top = ridge.edges.top;
+/// course, once the steady noise is taken off, what louder calls bring, and what
+/// lies on its own harmonics.
+fn purity(block: &Block, at: usize, ridges: &[Ridge], verdicts: &[Verdict]) -> f64 {
+    let ridge = &ridges[at];
     let span = ridge.span();
-    let near: Vec<&Ridge> = louder
+    let knots = loud_knots(ridge);
+    let known: Vec<&Ridge> = ridges
         .iter()
-        .filter(|other| other.span().start < span.end && other.span().end > span.start)
+        .enumerate()
+        .filter(|(other, _)| *other != at)
+        .filter(|(_, theirs)| theirs.span().start < span.end && theirs.span().end > span.start)
+        .filter(|(other, theirs)| {
+            verdicts.get(*other) == Some(&Verdict::Kept) || are_harmonics(ridge, theirs, &knots)
+        })
+        .map(|(_, theirs)| theirs)
         .collect();
     let half = ridge.wide_hz / 2.0;
-    let loud = ridge.envelope[top] * LOUD;
     let (mut on_course, mut around) = (0.0, 0.0);
-    for knot in ridge.edges.core() {
-        let amplitude = ridge.envelope[knot];
-        if amplitude < loud || knot.abs_diff(top) > LOUD_KNOTS {
-            continue;
-        }
+    for knot in knots {
         let hz = ridge.guide.hz[knot];
         let sample = ridge.sample(knot as f64);
-        let explained: f64 = near
+        let explained: f64 = known
             .iter()
             .filter(|other| {
                 other
@@ -162,10 +203,37 @@ fn purity(block: &Block, ridge: &Ridge, louder: &[Ridge]) -> f64 {
             .map(|other| f64::from(other.amplitude_at(sample)).powi(2))
             .sum();
         let noise = block.noise.power((hz - half).max(0.0), hz + half);
-        on_course += f64::from(amplitude).powi(2);
+        on_course += f64::from(ridge.envelope[knot]).powi(2);
         around += f64::from(ridge.wide[knot]) - noise - explained;
     }
     (on_course / around.max(on_course)).min(1.0)
+}
+
+/// The knots of a ridge's loud part near its top.
+fn loud_knots(ridge: &Ridge) -> Vec<usize> {
+    let loud = ridge.amplitude() * LOUD;
+    let is_loud = |knot: &usize| {
+        ridge.envelope[*knot] >= loud && knot.abs_diff(ridge.edges.top) <= LOUD_KNOTS
+    };
+    ridge.edges.core().filter(is_loud).collect()
+}
+
+/// Whether two ridges keep the ratio of two harmonics of one call wherever both
+/// sound, and do so long enough that it is no chance.
+fn are_harmonics(ridge: &Ridge, other: &Ridge, knots: &[usize]) -> bool {
+    let ratios: Vec<f64> = knots
+        .iter()
+        .filter_map(|&knot| {
+            let theirs = other.hz_at(ridge.sample(knot as f64))?;
+            let own = ridge.guide.hz[knot];
+            Some(theirs.max(own) / theirs.min(own))
+        })
+        .collect();
+    ratios.len() >= HARMONIC_KNOTS
+        && HARMONIC_RATIOS.iter().any(|&wanted| {
+            let off = |ratio: &&f64| (**ratio / wanted - 1.0).abs() > HARMONIC_SHARE;
+            ratios.iter().filter(off).count() * 5 <= ratios.len()
+        })
 }
 
 /// Whether a ridge is a short ringing, or sweeps upwards in so short a time.

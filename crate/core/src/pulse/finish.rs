@@ -1,28 +1,20 @@
 //! From a call to the numbers of a pulse, by the trade's definitions.
 
 use super::call::Call;
+use super::channels::Channels;
 use super::edges::{Edges, edges};
-use super::follow::{Follower, Guide, Kernel, put_back};
-use super::peak::{PulseSpectrum, peak_hz};
+use super::follow::{Follower, Guide, Kernel};
+use super::peak::PulseSpectrum;
 use super::ridge::{Block, Ridge};
 use super::shape::{flattest, shape};
-use super::{Contour, Flag, Harmonic, Pulse};
+use super::{Contour, Flag, Pulse};
 use std::ops::Range;
 
-/// The channel that envelopes and harmonics are read in, seconds.
-const KERNEL_S: f64 = 0.25e-3;
-/// The power spectrum is searched for its peak a little beyond the contour's band, hertz.
-const BEYOND_HZ: f64 = 1_500.0;
-/// How far beyond its edges a pulse is faded out, as a share of it, and at most, seconds.
-const FADE_SHARE: f64 = 0.1;
-const LONGEST_FADE_S: f64 = 0.3e-3;
+/// The kernel that measures, seconds.
+pub(super) const KERNEL_S: f64 = 0.25e-3;
 /// Narrowest band that noise is compared in, hertz: that of a constant
 /// frequency would else hold none.
 const NARROWEST_HZ: f64 = 2_000.0;
-/// Highest multiple whose energy is reported.
-const HIGHEST_MULTIPLE: u32 = 5;
-/// How far a harmonic's energy must stand above the noise in its channel.
-const HARMONIC_OVER_NOISE: f64 = 4.0;
 /// A member that is not so far below the loudest counts into the envelope (20 dB).
 const COUNTED: f32 = 0.1;
 /// A pulse that begins or ends so near to the file's edge is cut off by it, seconds.
@@ -44,12 +36,12 @@ pub(super) struct Position {
     pub(super) at_end: bool,
 }
 
-/// The course of a call's fundamental with the amplitude of all that counts.
-struct Course {
-    guide: Guide,
-    edges: Edges,
+/// The course of a call's fundamental, and the edges of all that counts.
+pub(super) struct Course {
+    pub(super) guide: Guide,
+    pub(super) edges: Edges,
     /// The multiples of the guide that count.
-    multiples: Vec<u32>,
+    pub(super) multiples: Vec<u32>,
 }
 
 /// Measures a call; none where nothing of a pulse's length is left.
@@ -75,7 +67,8 @@ pub(super) fn finish(
         .iter()
         .fold((f32::MAX, f32::MIN), |(l, h), &k| (l.min(k), h.max(k)));
     let own = f64::from(low) * 1e3..f64::from(high) * 1e3;
-    let peak_khz = peak_khz(block, &course, span.clone(), own.clone(), tools)?;
+    let channels = Channels::along(block, &course, tools);
+    let peak_khz = channels.peak_khz(block, &course, span.clone(), own.clone(), tools)?;
     let amplitude = f64::from(course.edges.amplitude);
     let widened = ((NARROWEST_HZ - (own.end - own.start)) / 2.0).max(0.0);
     let in_band = block.noise.power(own.start - widened, own.end + widened);
@@ -108,45 +101,9 @@ pub(super) fn finish(
         shape: shape(&contour.khz, contour.step_s * 1e3),
         flags,
         sequence: None,
-        harmonics: harmonics(block, &course, tools),
+        harmonics: channels.harmonics(block),
         contour,
     })
-}
-
-/// The frequency of most energy, kHz, of what the channels along the counted
-/// multiples let through: that holds the pulse and far less noise than the
-/// whole band that it sweeps over.
-fn peak_khz(
-    block: &Block,
-    course: &Course,
-    span: Range<f64>,
-    own: Range<f64>,
-    tools: &mut Tools,
-) -> Option<f64> {
-    let guide = &course.guide;
-    let kernel = Kernel::new(KERNEL_S, block.rate_hz);
-    let mut sound = vec![0.0; (guide.hz.len() - 1) * guide.hop + 1];
-    let mut bands = Vec::with_capacity(course.multiples.len());
-    for &multiple in &course.multiples {
-        let m = f64::from(multiple);
-        let values = tools
-            .follower
-            .follow(block.samples, block.rate_hz, guide, m, &kernel);
-        put_back(&values, block.rate_hz, guide, m, &mut sound);
-        bands.push(own.start * m - BEYOND_HZ..own.end * m + BEYOND_HZ);
-    }
-    let first = guide.first as f64;
-    let fade = (FADE_SHARE * (span.end - span.start)).min(LONGEST_FADE_S * block.rate_hz);
-    let span = span.start - first..span.end - first;
-    peak_hz(
-        &mut tools.spectrum,
-        &sound,
-        block.rate_hz,
-        span,
-        fade,
-        &bands,
-    )
-    .map(|hz| hz * 1e-3)
 }
 
 fn first(khz: &[f32]) -> f64 {
@@ -284,46 +241,4 @@ fn flags(
     .into_iter()
     .filter_map(|(set, flag)| set.then_some(flag))
     .collect()
-}
-
-/// Energy at the multiples of the contour, as far as it stands above the noise.
-fn harmonics(block: &Block, course: &Course, tools: &mut Tools) -> Vec<Harmonic> {
-    let core = course.edges.core();
-    let kernel = Kernel::new(KERNEL_S, block.rate_hz);
-    let middle = course.guide.hz[(core.start + core.end) / 2];
-    let highest = course.guide.hz[core.clone()]
-        .iter()
-        .fold(0f64, |a, &b| a.max(b));
-    let mut energy = |multiple: u32| -> Option<(f64, f64)> {
-        let factor = f64::from(multiple);
-        (highest * factor < block.nyquist_hz() - kernel.bandwidth_hz).then(|| {
-            let values =
-                tools
-                    .follower
-                    .follow(block.samples, block.rate_hz, &course.guide, factor, &kernel);
-            let sum: f64 = values[core.clone()]
-                .iter()
-                .map(|v| f64::from(v.norm_sqr()))
-                .sum();
-            let half = kernel.bandwidth_hz / 2.0;
-            let noise = block
-                .noise
-                .power(middle * factor - half, middle * factor + half);
-            (sum, noise * core.len() as f64)
-        })
-    };
-    let Some((fundamental, _)) = energy(1) else {
-        return Vec::new();
-    };
-    let reference = fundamental.max(1e-30);
-    (1..=HIGHEST_MULTIPLE)
-        .filter_map(|multiple| {
-            let (sum, noise) = energy(multiple)?;
-            let stands_out = multiple == 1 || sum > HARMONIC_OVER_NOISE * noise;
-            stands_out.then(|| Harmonic {
-                multiple,
-                relative_db: 10.0 * (sum.max(1e-30) / reference).log10(),
-            })
-        })
-        .collect()
 }

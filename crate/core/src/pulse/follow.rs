@@ -7,6 +7,7 @@
 
 use rustfft::num_complex::{Complex32, Complex64};
 use std::f64::consts::TAU;
+use std::ops::Range;
 
 /// Time between a guide's knots, seconds: half of the 0.1 ms that a contour is
 /// promised to be read at.
@@ -27,6 +28,17 @@ impl Guide {
     /// Samples between the knots of every guide at this rate.
     pub(super) fn hop(rate_hz: f64) -> usize {
         ((KNOT_S * rate_hz).round() as usize).max(1)
+    }
+
+    /// The part of the guide between two knots, as far as it reaches.
+    pub(super) fn part(&self, knots: Range<usize>) -> Self {
+        let end = knots.end.min(self.hz.len());
+        let start = knots.start.min(end.saturating_sub(1));
+        Self {
+            first: self.first + start * self.hop,
+            hop: self.hop,
+            hz: self.hz[start..end].to_vec(),
+        }
     }
 
     /// The knot nearest to a sample, as far as the guide reaches.
@@ -123,11 +135,7 @@ impl Follower {
 
     /// The turned samples from one place on, smoothed.
     fn smoothed(&self, from: usize, kernel: &Kernel) -> Complex32 {
-        let sum: Complex32 = self.turned[from..]
-            .iter()
-            .zip(&kernel.weights)
-            .map(|(value, weight)| value * weight)
-            .sum();
+        let sum = weighted_sum(&self.turned[from..], &kernel.weights);
         // A real tone's other half lies at the negative frequency.
         sum * 2.0
     }
@@ -155,6 +163,23 @@ impl Follower {
             self.turned.push(phasor * sample);
         });
     }
+}
+
+/// The sum of values times weights, as far as there are weights. Four sums run
+/// side by side, which processors do at once.
+fn weighted_sum(values: &[Complex32], weights: &[f32]) -> Complex32 {
+    let mut sums = [Complex32::default(); 4];
+    let (fours, rest) = weights.as_chunks::<4>();
+    let (value_fours, _) = values.as_chunks::<4>();
+    for (four, weight) in value_fours.iter().zip(fours) {
+        for lane in 0..4 {
+            sums[lane] += four[lane] * weight[lane];
+        }
+    }
+    let last = values.iter().skip(fours.len() * 4).zip(rest);
+    last.map(|(value, weight)| value * weight)
+        .sum::<Complex32>()
+        + sums.iter().sum::<Complex32>()
 }
 
 /// The sound that a channel let through, put back to its frequency: added to
@@ -185,7 +210,8 @@ fn turning(
     mut each: impl FnMut(usize, Complex32),
 ) {
     let radians_per_hertz = TAU * turns_per_hertz;
-    let mut phase = 0.0f64;
+    // So that the phase is 0 on the first knot, whatever lies before it.
+    let mut phase = -guide.hz[0] * radians_per_hertz * half as f64;
     let mut done = 0;
     while done < total {
         // A stretch of straight line up to the next knot, with the phasor set
@@ -223,7 +249,7 @@ fn unit(angle: f64) -> Complex32 {
 /// `core` are the knots that the sound covers: nothing outside is read.
 pub(super) fn deviation(
     values: &[Complex32],
-    core: std::ops::Range<usize>,
+    core: Range<usize>,
     half_width: usize,
     knot_s: f64,
 ) -> Vec<f64> {
@@ -327,7 +353,6 @@ mod tests {
         let values = Follower::default().follow(&samples, RATE_HZ, &guide, 1.0, &kernel);
         let mut back = vec![0.0; 1152];
         put_back(&values, RATE_HZ, &guide, 1.0, &mut back);
-        // The guide's own phase begins at 0 and the channel's turning makes up for it.
         for n in 100..1000 {
             assert!((back[n] - samples[n]).abs() < 0.01, "{n}");
         }

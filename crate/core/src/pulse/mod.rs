@@ -9,12 +9,13 @@
 //! 3. `call`: ridges are sorted into calls with their harmonics; duplicates and
 //!    the distortion of overloads drop out, and so do echoes (`echo`) and what
 //!    is not a bat (`doubt`).
-//! 4. `finish`: the numbers, with `peak` and `shape`.
+//! 4. `finish`: the numbers, with `channels`, `peak` and `shape`.
 //! 5. `sequence`: which pulses one animal may have made, and their intervals.
 //!
 //! [`Measurer`] drives all of it, block by block.
 
 mod call;
+mod channels;
 mod doubt;
 mod echo;
 mod edges;

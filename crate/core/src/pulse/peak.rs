@@ -52,7 +52,11 @@ impl PulseSpectrum {
         let mut output = transform.make_output_vec();
         for (n, (slot, sample)) in input.iter_mut().zip(samples).enumerate() {
             let inside = (n.min(samples.len() - 1 - n) as f64 + 0.5) / fade.max(1.0);
-            let weight = 0.5 - 0.5 * (std::f64::consts::PI * inside.min(1.0)).cos();
+            let weight = if inside < 1.0 {
+                0.5 - 0.5 * (std::f64::consts::PI * inside).cos()
+            } else {
+                1.0
+            };
             *slot = sample * weight as f32;
         }
         let transformed = transform.process(&mut input, &mut output);

@@ -41,6 +41,10 @@ const HIGHEST_NOISE: f32 = 10.0;
 /// power (13 dB below), the sound goes on.
 const GOES_ON: f32 = 0.05;
 
+/// A ridge that stays so near to another, hertz, for this share of its time repeats it.
+const REPEATED_HZ: f64 = 1_000.0;
+const REPEATED_SHARE: f64 = 0.8;
+
 /// What all pulses of a block are measured in.
 pub(super) struct Block<'a> {
     pub(super) samples: &'a [f32],
@@ -97,6 +101,24 @@ impl Ridge {
             self.guide
                 .at((sample - self.guide.first as f64) / self.guide.hop as f64)
         })
+    }
+
+    /// Whether most of this ridge runs where another one does.
+    pub(super) fn repeats(&self, other: &Self) -> bool {
+        let span = self.span();
+        if span.start >= other.span().end || other.span().start >= span.end {
+            return false;
+        }
+        let core = self.edges.core();
+        let together = core
+            .clone()
+            .filter_map(|knot| {
+                let theirs = other.hz_at(self.sample(knot as f64))?;
+                Some((theirs - self.guide.hz[knot]).abs() < REPEATED_HZ)
+            })
+            .filter(|same| *same)
+            .count();
+        together as f64 >= REPEATED_SHARE * core.len() as f64
     }
 
     /// Follows a trace to its exact course; none where nothing is left of it
@@ -244,14 +266,14 @@ fn extrapolate(hz: &mut [f64], core: Range<usize>, knot_s: f64, nyquist_hz: f64)
     let (head_at, head_slope) = line(&hz[head.clone()]);
     let (tail_at, tail_slope) = line(&hz[tail.clone()]);
     let limit = 0.0..nyquist_hz;
-    for knot in 0..core.start {
-        let back = (core.start as f64 - knot as f64).min(beyond);
-        hz[knot] = (head_at - back * head_slope).clamp(limit.start, limit.end);
+    for (knot, slot) in hz[..core.start].iter_mut().enumerate() {
+        let back = ((core.start - knot) as f64).min(beyond);
+        *slot = (head_at - back * head_slope).clamp(limit.start, limit.end);
     }
     let tail_end = tail_at + tail_slope * (tail.len() - 1) as f64;
-    for knot in core.end..hz.len() {
-        let on = (knot as f64 - core.end as f64 + 1.0).min(beyond);
-        hz[knot] = (tail_end + on * tail_slope).clamp(limit.start, limit.end);
+    for (knot, slot) in hz[core.end..].iter_mut().enumerate() {
+        let on = (knot as f64 + 1.0).min(beyond);
+        *slot = (tail_end + on * tail_slope).clamp(limit.start, limit.end);
     }
 }
 
