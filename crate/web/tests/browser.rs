@@ -58,7 +58,9 @@ fn results_are_those_of_the_native_core() {
 
 #[wasm_bindgen_test]
 fn a_file_is_read_in_any_slices() {
-    let bytes: Vec<u8> = (0..300_000u32).map(|n| (n.wrapping_mul(n) >> 7) as u8).collect();
+    let bytes: Vec<u8> = (0..300_000u32)
+        .map(|n| (n.wrapping_mul(n) >> 7) as u8)
+        .collect();
     let file = BrowserFile::new(blob(&bytes)).unwrap();
     assert_eq!(file.len(), 300_000);
     // Forth and back, within and across what is read ahead, less and more than that.
