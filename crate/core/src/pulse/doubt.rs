@@ -1,8 +1,8 @@
 //! What is not a bat: clicks of rain and twigs, strikes and trains of insects.
 
+use super::Pulse;
 use super::call::Call;
 use super::ridge::{Block, Ridge};
-use super::{Pulse, Shape};
 use std::ops::Range;
 
 /// Least share of the energy around a pulse's course that lies on it. A click
@@ -34,18 +34,23 @@ const CROWD_PURITY: f64 = 0.8;
 /// the noise, where it is as short as clicks and rasps can be.
 const ALONE_MS: f64 = 1.0;
 const ALONE_SNR_DB: f64 = 12.0;
-/// A lone constant tone is more likely electronics unless it stands out, dB.
-const ALONE_CF_SNR_DB: f64 = 20.0;
+/// What stands alone and is level somewhere, kHz/ms, is more likely electronics:
+/// bats that call so level call again and again.
+const ALONE_LEVEL_KHZ_PER_MS: f64 = 0.05;
+/// What hardly stands above the noise of its own band, dB, was not seen plainly
+/// and not measured well.
+const LEAST_SNR_DB: f64 = 3.0;
 /// Shorter sounds than this, ms, sweep downwards if a bat made them, ...
 const SHORT_MS: f64 = 2.0;
 /// ... and over so many kilohertz, the more the shorter: their product with the
 /// duration is at least this. A strike that rings at a resonance stays below.
 const LEAST_KHZ_MS: f64 = 4.0;
 /// A short pulse, ms, that is faint, dB, is drawn by chance into a rasp as often as
-/// called by a bat. A bat repeats itself: so many others, so near in time,
+/// called by a bat, and so is a very short one, ms, into a click. A bat repeats itself: so many others, so near in time,
 /// seconds, are like it in frequency, as a share, and in duration, as a ratio.
 const FAINT_MS: f64 = 3.0;
 const FAINT_SNR_DB: f64 = 15.0;
+const VERY_SHORT_MS: f64 = 1.2;
 const LEAST_KIN: usize = 2;
 const KIN_S: f64 = 1.0;
 const KIN_KHZ_SHARE: f64 = 0.15;
@@ -311,7 +316,8 @@ pub(super) fn reconsider(pulses: &mut Vec<Pulse>) {
             let pulse = &pulses[at];
             let alone = pulse.sequence.is_none() && is_doubtful_alone(pulse);
             let faint = pulse.duration_ms < FAINT_MS && pulse.snr_db < FAINT_SNR_DB;
-            alone || (faint && kin(pulses, at) < LEAST_KIN)
+            let needs_kin = faint || pulse.duration_ms < VERY_SHORT_MS;
+            pulse.snr_db < LEAST_SNR_DB || alone || (needs_kin && kin(pulses, at) < LEAST_KIN)
         })
         .collect();
     let mut doubtful = doubtful.into_iter();
@@ -336,5 +342,5 @@ fn kin(pulses: &[Pulse], at: usize) -> usize {
 fn is_doubtful_alone(pulse: &Pulse) -> bool {
     pulse.duration_ms < ALONE_MS
         || (pulse.duration_ms < STRAIGHT_MS && pulse.snr_db < ALONE_SNR_DB)
-        || (pulse.shape == Shape::Cf && pulse.snr_db < ALONE_CF_SNR_DB)
+        || pulse.flattest_khz_per_ms.abs() < ALONE_LEVEL_KHZ_PER_MS
 }
