@@ -13,10 +13,17 @@ pub(super) struct Block<'a> {
     pub(super) total: u64,
 }
 
-/// The samples of a recording that a frame of `length` about `centre` needs.
+/// The samples of a recording that a frame of `length` about `centre` needs, those
+/// among them that are mirrored past an end.
 pub(super) fn needed(centre: u64, length: usize, total: u64) -> Range<u64> {
     let half = length as u64 / 2;
-    centre.saturating_sub(half)..centre.saturating_add(half).min(total)
+    let last = total.saturating_sub(1);
+    let highest = centre.saturating_add(half).saturating_sub(1);
+    let mirrored_from_the_end = (2 * last).saturating_sub(highest);
+    let mirrored_to_the_start = half.saturating_sub(centre) + 1;
+    let start = centre.saturating_sub(half).min(mirrored_from_the_end);
+    let end = centre.saturating_add(half).max(mirrored_to_the_start);
+    start.min(total)..end.min(total)
 }
 
 impl<'a> Block<'a> {
