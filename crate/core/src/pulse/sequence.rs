@@ -2,7 +2,7 @@
 
 use super::Pulse;
 
-/// Largest step in peak or characteristic frequency from one pulse to the next,
+/// Largest step in characteristic frequency from one pulse to the next,
 /// as a share of it. Calls glide by a tenth or so on the way into a buzz.
 const FREQUENCY_SHARE: f64 = 0.18;
 /// Largest step in level from one pulse to the next, dB.

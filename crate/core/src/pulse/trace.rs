@@ -368,7 +368,11 @@ mod tests {
         link(&mut open, &mut [peak(HOP_S, 44_000.0)], 1);
         assert_eq!(open.len(), 2);
         // Upwards less far.
-        link(&mut open, &mut [peak(2.0 * HOP_S, 50_000.0)], 2);
-        assert_eq!(open.len(), 3);
+        for (hz, traces) in [(48_000.0, 1), (50_000.0, 2)] {
+            let mut open = Vec::new();
+            link(&mut open, &mut [peak(0.0, 44_000.0)], 0);
+            link(&mut open, &mut [peak(HOP_S, hz)], 1);
+            assert_eq!(open.len(), traces);
+        }
     }
 }

@@ -5,7 +5,7 @@ use crate::teach::Echo;
 
 /// A sweep as bats call it at search: 70 to 40 kHz in 5 ms.
 fn search_call() -> Call {
-    straight(70.0, 40.0, 5.0, 1.2)
+    bent(70.0, 40.0, 5.0, 1.2)
 }
 
 /// Ten of them every 90 ms or so, in an uneven rhythm.
@@ -126,7 +126,7 @@ fn pulse_without_harmonics_lists_the_fundamental_alone() {
 fn animals_that_call_at_once_at_other_frequencies_are_two_pulses() {
     let mut calls = flight();
     for placed in flight() {
-        let second = straight(26.0, 22.0, 6.0, 1.5);
+        let second = bent(26.0, 22.0, 6.0, 1.5);
         calls.push(at(placed.onset_s, -18.0, second));
     }
     let pulses = heard(&scene(RATE_HZ, 1.1, HISS_DB, calls));

@@ -98,13 +98,7 @@ fn calls_in_rain_are_kept() {
 
 #[test]
 fn buzz_of_five_millisecond_intervals_is_kept_whole_in_one_sequence() {
-    let buzz = |n: i32| {
-        at(
-            0.1 + 5e-3 * f64::from(n),
-            -15.0,
-            straight(50.0, 24.0, 1.4, 0.4),
-        )
-    };
+    let buzz = |n: i32| at(0.1 + 5e-3 * f64::from(n), -15.0, bent(50.0, 24.0, 1.4, 0.4));
     let pulses = heard(&scene(RATE_HZ, 0.4, HISS_DB, (0..30).map(buzz).collect()));
     assert_eq!(pulses.len(), 30, "{:?}", outline(&pulses));
     for (n, pulse) in pulses.iter().enumerate() {

@@ -52,7 +52,7 @@ fn assert_sane_samples(samples: &[f32], rate_hz: f64) {
 #[test]
 fn what_is_no_sound_at_all_gives_no_pulse() {
     let length = 128_000;
-    let square = |n: usize| if n / 3 % 2 == 0 { 1.0 } else { -1.0 };
+    let square = |n: usize| if (n / 3).is_multiple_of(2) { 1.0 } else { -1.0 };
     let impulse = |n: usize| f32::from(u8::from(n % 12_800 == 77));
     for samples in [
         vec![0.0; length],

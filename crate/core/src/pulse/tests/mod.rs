@@ -55,6 +55,21 @@ fn straight(from_khz: f64, to_khz: f64, duration_ms: f64, side_ms: f64) -> Call 
     }
 }
 
+/// The same with a sweep that flattens towards its end: unlike in a straight one,
+/// there is one flattest stretch, and with it one characteristic frequency.
+fn bent(from_khz: f64, to_khz: f64, duration_ms: f64, side_ms: f64) -> Call {
+    let law = Law::new([Segment {
+        from_khz,
+        to_khz,
+        duration_ms,
+        bend: Bend::Exponential { rate: 1.5 },
+    }]);
+    Call {
+        law,
+        ..straight(from_khz, to_khz, duration_ms, side_ms)
+    }
+}
+
 /// A call of one animal, without echoes.
 fn at(onset_s: f64, level_db: f64, call: Call) -> Placed {
     Placed {
