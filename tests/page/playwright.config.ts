@@ -22,6 +22,15 @@ export default defineConfig({
       executablePath: process.env['CHROMIUM'] ?? '/usr/bin/chromium',
       // Chromium refuses its sandbox to root, and root is who runs tests in a container.
       chromiumSandbox: process.getuid?.() !== 0,
+      // A browser under test has no business on the network.
+      args: [
+        '--disable-gpu',
+        '--disable-quic',
+        '--no-first-run',
+        '--disable-background-networking',
+        '--disable-component-update',
+        '--disable-sync',
+      ],
     },
   },
   webServer: {
