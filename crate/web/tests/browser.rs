@@ -45,6 +45,11 @@ fn caught<T>(result: Result<T, Problem>) -> Problem {
 }
 
 #[wasm_bindgen_test]
+fn it_says_its_version() {
+    assert_eq!(dusklens_web::version(), env!("CARGO_PKG_VERSION"));
+}
+
+#[wasm_bindgen_test]
 fn results_are_those_of_the_native_core() {
     let expected: Vec<Outcome> =
         serde_json::from_str(include_str!("expected/native.json")).unwrap();
@@ -58,7 +63,9 @@ fn results_are_those_of_the_native_core() {
 
 #[wasm_bindgen_test]
 fn a_file_is_read_in_any_slices() {
-    let bytes: Vec<u8> = (0..300_000u32).map(|n| (n.wrapping_mul(n) >> 7) as u8).collect();
+    let bytes: Vec<u8> = (0..300_000u32)
+        .map(|n| (n.wrapping_mul(n) >> 7) as u8)
+        .collect();
     let file = BrowserFile::new(blob(&bytes)).unwrap();
     assert_eq!(file.len(), 300_000);
     // Forth and back, within and across what is read ahead, less and more than that.
