@@ -1,8 +1,8 @@
 //! What is not a bat: clicks of rain and twigs, strikes and trains of insects.
 
+use super::Pulse;
 use super::call::Call;
 use super::ridge::{Block, Ridge};
-use super::{Pulse, Shape};
 use std::ops::Range;
 
 /// Least share of the energy around a pulse's course that lies on it. A click
@@ -34,18 +34,23 @@ const CROWD_PURITY: f64 = 0.8;
 /// the noise, where it is as short as clicks and rasps can be.
 const ALONE_MS: f64 = 1.0;
 const ALONE_SNR_DB: f64 = 12.0;
-/// A lone constant tone is more likely electronics unless it stands out, dB.
-const ALONE_CF_SNR_DB: f64 = 20.0;
+/// What stands alone and is level somewhere, kHz/ms, is more likely electronics:
+/// bats that call so level call again and again.
+const ALONE_LEVEL_KHZ_PER_MS: f64 = 0.05;
+/// What hardly stands above the noise of its own band, dB, was not seen plainly
+/// and not measured well.
+const LEAST_SNR_DB: f64 = 3.0;
 /// Shorter sounds than this, ms, sweep downwards if a bat made them, ...
 const SHORT_MS: f64 = 2.0;
 /// ... and over so many kilohertz, the more the shorter: their product with the
 /// duration is at least this. A strike that rings at a resonance stays below.
 const LEAST_KHZ_MS: f64 = 4.0;
 /// A short pulse, ms, that is faint, dB, is drawn by chance into a rasp as often as
-/// called by a bat. A bat repeats itself: so many others, so near in time,
+/// called by a bat, and so is a very short one, ms, into a click. A bat repeats itself: so many others, so near in time,
 /// seconds, are like it in frequency, as a share, and in duration, as a ratio.
 const FAINT_MS: f64 = 3.0;
 const FAINT_SNR_DB: f64 = 15.0;
+const VERY_SHORT_MS: f64 = 1.2;
 const LEAST_KIN: usize = 2;
 const KIN_S: f64 = 1.0;
 const KIN_KHZ_SHARE: f64 = 0.15;
@@ -59,8 +64,10 @@ const LEAST_LOUD_HZ: f64 = 1_500.0;
 const STRAIGHT_MS: f64 = 6.0;
 const STRAIGHT_SHARE: f64 = 0.6;
 const TREMBLE_HZ: f64 = 3_000.0;
-/// Movement is read at every so many knots: what is closer trembles with noise.
+/// Movement is read from knot to knot at least so far apart, and in about so many
+/// steps: what is closer trembles with noise.
 const MOVEMENT_KNOTS: usize = 3;
+const MOVEMENTS: usize = 6;
 /// A short ridge is one of an insect's many if so many doubtful ones lie so near
 /// to it in time, seconds, and frequency, hertz, and are no fainter than this ratio.
 const MANY: usize = 4;
@@ -240,7 +247,7 @@ fn are_harmonics(ridge: &Ridge, other: &Ridge, knots: &[usize]) -> bool {
 fn is_strike(block: &Block, ridge: &Ridge) -> bool {
     let ms = duration_ms(block, ridge);
     let hz = &ridge.guide.hz[ridge.edges.core()];
-    let loud: Vec<f64> = loud_hz(ridge, 1);
+    let loud = loud_hz(ridge);
     let upwards = hz.first() <= hz.last();
     ms < SHORT_MS
         && (upwards || excursion(hz) * 1e-3 * ms < LEAST_KHZ_MS || excursion(&loud) < LEAST_LOUD_HZ)
@@ -254,21 +261,22 @@ fn excursion(hz: &[f64]) -> f64 {
     (high - low).max(0.0)
 }
 
-/// The course of a ridge's loud part, hertz, at every so many knots.
-fn loud_hz(ridge: &Ridge, step: usize) -> Vec<f64> {
+/// The course of a ridge's loud part, hertz.
+fn loud_hz(ridge: &Ridge) -> Vec<f64> {
     let loud = ridge.amplitude() * LOUD;
     ridge
         .edges
         .core()
         .filter(|&knot| ridge.envelope[knot] >= loud)
-        .step_by(step)
         .map(|knot| ridge.guide.hz[knot])
         .collect()
 }
 
 /// Whether the loud part of a short ridge goes to and fro.
 fn is_wandering(block: &Block, ridge: &Ridge) -> bool {
-    let hz = loud_hz(ridge, MOVEMENT_KNOTS);
+    let loud = loud_hz(ridge);
+    let step = MOVEMENT_KNOTS.max(loud.len() / MOVEMENTS);
+    let hz: Vec<f64> = loud.into_iter().step_by(step).collect();
     let (Some(start), Some(end)) = (hz.first(), hz.last()) else {
         return true;
     };
@@ -308,7 +316,8 @@ pub(super) fn reconsider(pulses: &mut Vec<Pulse>) {
             let pulse = &pulses[at];
             let alone = pulse.sequence.is_none() && is_doubtful_alone(pulse);
             let faint = pulse.duration_ms < FAINT_MS && pulse.snr_db < FAINT_SNR_DB;
-            alone || (faint && kin(pulses, at) < LEAST_KIN)
+            let needs_kin = faint || pulse.duration_ms < VERY_SHORT_MS;
+            pulse.snr_db < LEAST_SNR_DB || alone || (needs_kin && kin(pulses, at) < LEAST_KIN)
         })
         .collect();
     let mut doubtful = doubtful.into_iter();
@@ -333,5 +342,5 @@ fn kin(pulses: &[Pulse], at: usize) -> usize {
 fn is_doubtful_alone(pulse: &Pulse) -> bool {
     pulse.duration_ms < ALONE_MS
         || (pulse.duration_ms < STRAIGHT_MS && pulse.snr_db < ALONE_SNR_DB)
-        || (pulse.shape == Shape::Cf && pulse.snr_db < ALONE_CF_SNR_DB)
+        || pulse.flattest_khz_per_ms.abs() < ALONE_LEVEL_KHZ_PER_MS
 }

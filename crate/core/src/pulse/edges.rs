@@ -122,3 +122,91 @@ fn fall(decibels: &[f64], top: f64, threshold: f64, hole: usize) -> (f64, bool) 
     }
     (decibels.len() as f64 - 1.0, false)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Levels that stay at 0 dB, fall by so many decibels a knot, and lie at -60 dB then.
+    fn slope(level: usize, db_per_knot: f64) -> Vec<f64> {
+        (0..60)
+            .map(|n| (-db_per_knot * (n as f64 - level as f64)).clamp(-60.0, 0.0))
+            .collect()
+    }
+
+    #[test]
+    fn fall_ends_where_the_level_crosses_the_threshold_between_knots() {
+        // -4 dB a knot from knot 10 on: -20 dB at 15, -18 dB at 14.5.
+        assert_eq!(fall(&slope(10, 4.0), 0.0, -18.0, 4), (14.5, false));
+        let (at, dip) = fall(&slope(10, 4.0), 0.0, -20.0, 4);
+        assert!((at - 15.0).abs() < 1e-9 && !dip, "{at}");
+    }
+
+    #[test]
+    fn fall_bridges_a_hole_but_not_a_longer_silence() {
+        let mut levels = slope(30, 4.0);
+        // So sudden that no dip is seen before it: three knots, then five.
+        levels[20..23].fill(-40.0);
+        let bridged = fall(&levels, 0.0, -18.0, 4);
+        assert_eq!(bridged, (34.5, false));
+        levels[20..26].fill(-40.0);
+        let (at, _) = fall(&levels, 0.0, -18.0, 4);
+        assert!((19.0..20.0).contains(&at), "{at}");
+    }
+
+    #[test]
+    fn fall_ends_in_a_dip_beyond_which_the_sound_rises_again() {
+        let mut levels = slope(40, 4.0);
+        // A dip of 12 dB, above the threshold: what follows is another sound.
+        levels[18..23].copy_from_slice(&[-6.0, -10.0, -12.0, -9.0, -6.0]);
+        assert_eq!(fall(&levels, 0.0, -20.0, 4), (20.0, true));
+        // A shallow one of 8 dB is the pulse's own.
+        levels[18..23].copy_from_slice(&[-4.0, -6.0, -8.0, -6.0, -2.0]);
+        assert_eq!(fall(&levels, 0.0, -20.0, 4), (45.0, false));
+    }
+
+    #[test]
+    fn fall_ends_with_the_data() {
+        assert_eq!(fall(&[0.0; 9], 0.0, -20.0, 4), (8.0, false));
+        assert_eq!(fall(&[0.0], 0.0, -20.0, 4), (0.0, false));
+        assert_eq!(fall(&[0.0, -40.0], 0.0, -20.0, 4), (0.5, false));
+    }
+
+    /// The envelope of a raised-cosine pulse between knots 100 and 200.
+    fn hump(amplitude: f32) -> Vec<f32> {
+        (0..300)
+            .map(|n| {
+                let turn = (n as f32 - 100.0) / 100.0;
+                let inside = (0.0..1.0).contains(&turn);
+                let wave = 0.5 - 0.5 * (std::f32::consts::TAU * turn).cos();
+                if inside { amplitude * wave } else { 0.0 }
+            })
+            .collect()
+    }
+
+    #[test]
+    fn edges_of_a_raised_cosine_lie_where_its_formula_says() {
+        let settings = Settings::default();
+        let Some(found) = edges(&hump(0.5), 100..200, 1e-5, 5e-5, &settings) else {
+            unreachable!("the pulse stands far above the noise");
+        };
+        // A tenth of the maximum: 0.5 - 0.5 cos(2 pi x) = 0.1.
+        let x = 100.0 * 0.8f64.acos() / std::f64::consts::TAU;
+        // The maximum is a mean over the top, a little lower than the tip.
+        assert!((found.start - 100.0 - x).abs() < 0.3, "{found:?}");
+        assert!((found.end - 200.0 + x).abs() < 0.3, "{found:?}");
+        assert!((found.amplitude - 0.5).abs() < 0.01, "{found:?}");
+        assert!((found.below_db - 20.0).abs() < 1e-9 && !found.in_dip);
+    }
+
+    #[test]
+    fn edges_keep_above_the_noise_and_vanish_in_it() {
+        let settings = Settings::default();
+        let Some(found) = edges(&hump(0.1), 100..200, 0.01, 5e-5, &settings) else {
+            unreachable!("the pulse stands above the noise");
+        };
+        // 20 dB of signal over noise less the 6 dB that edges keep above it.
+        assert!((found.below_db - 14.0).abs() < 0.3, "{found:?}");
+        assert_eq!(edges(&hump(0.1), 100..200, 0.06, 5e-5, &settings), None);
+    }
+}

@@ -34,3 +34,6 @@ mod types;
 pub use measurer::{Measurer, measure};
 pub use settings::Settings;
 pub use types::{Contour, Flag, Harmonic, Pulse, Shape};
+
+#[cfg(test)]
+mod tests;

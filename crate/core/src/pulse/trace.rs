@@ -299,3 +299,76 @@ fn link(open: &mut Vec<Trace>, peaks: &mut [Peak], frame: usize) {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn vertex_of_a_gaussian_is_found_exactly() {
+        // The logarithm of a Gaussian is a parabola.
+        for off in [-0.45f64, -0.2, 0.0, 0.1, 0.5] {
+            let powers = [-1.0, 0.0, 1.0].map(|x: f64| (-(x - off).powi(2)).exp() as f32);
+            assert!((vertex(&powers) - off).abs() < 1e-5, "{off}");
+        }
+    }
+
+    #[test]
+    fn vertex_stays_within_half_a_bin_and_is_none_of_a_plain() {
+        assert_eq!(vertex(&[1.0, 1.0, 1.0]), 0.0);
+        assert_eq!(vertex(&[0.0, 0.0, 0.0]), 0.0);
+        assert_eq!(vertex(&[1.0, 2.0, 100.0]), 0.0);
+        for powers in [[0.0, 1.0, 1.0], [1.0, 1.0, 0.0], [0.99, 1.0, 0.0]] {
+            assert!(vertex(&powers).abs() <= 0.5, "{powers:?}");
+        }
+    }
+
+    #[test]
+    fn peaks_are_parted_by_a_dip_of_six_decibels_below_the_lower_one() {
+        assert!(parted(&[1.0, 0.24, 1.0]));
+        assert!(!parted(&[1.0, 0.26, 1.0]));
+        // It is the lower peak that counts.
+        assert!(!parted(&[1.0, 0.24, 0.5]));
+        assert!(parted(&[1.0, 0.12, 0.5]));
+        assert!(parted(&[0.5, 0.3, 0.12, 0.4, 1.0]));
+        assert!(!parted(&[1.0, 1.0]));
+    }
+
+    fn peak(time_s: f64, hz: f64) -> Peak {
+        Peak {
+            time_s,
+            hz,
+            power: 1.0,
+            over_noise: 100.0,
+        }
+    }
+
+    #[test]
+    fn crossing_sweeps_are_linked_each_to_its_own() {
+        let mut open = Vec::new();
+        for frame in 0..12 {
+            let time_s = frame as f64 * HOP_S;
+            let down = peak(time_s, 60_000.0 - 3_000.0 * frame as f64);
+            let level = peak(time_s, 46_500.0);
+            link(&mut open, &mut [down, level], frame);
+        }
+        assert_eq!(open.len(), 2);
+        for trace in &open {
+            assert_eq!(trace.peaks.len(), 12);
+            let steps = trace.peaks.windows(2).map(|p| p[1].hz - p[0].hz);
+            let steps: Vec<f64> = steps.collect();
+            assert!(steps.iter().all(|step| *step == steps[0]), "{steps:?}");
+        }
+    }
+
+    #[test]
+    fn jump_too_far_for_any_sweep_begins_a_trace() {
+        let mut open = Vec::new();
+        link(&mut open, &mut [peak(0.0, 60_000.0)], 0);
+        link(&mut open, &mut [peak(HOP_S, 44_000.0)], 1);
+        assert_eq!(open.len(), 2);
+        // Upwards less far.
+        link(&mut open, &mut [peak(2.0 * HOP_S, 50_000.0)], 2);
+        assert_eq!(open.len(), 3);
+    }
+}

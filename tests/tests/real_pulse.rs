@@ -1,0 +1,115 @@
+//! The one real animal: a pulse of *Eptesicus fuscus*, 400 samples 7 us apart.
+//!
+//! Thanks to Curtis Condon, Ken White and Al Feng of the Beckman Institute of
+//! the University of Illinois for the bat data and for permission to use it. It
+//! comes with an open time-frequency toolbox and carries no licence of its own,
+//! so it is not part of this project: the test looks for it in
+//! `tests/reference/local/big_brown_bat_pulse.txt` (one sample a line) and says
+//! so where it is missing.
+//!
+//! Reference values were computed with scipy 1.17: the envelope is the absolute
+//! Hilbert transform with the mean removed, the harmonics are the maxima of a
+//! short-time Fourier transform with a centred Hann window of 64 samples.
+
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
+#![allow(clippy::print_stderr, reason = "a test that does not run says so")]
+
+use std::path::PathBuf;
+
+use dusklens_core::pulse::{Pulse, Settings, measure};
+use dusklens_core::recording::{OpenOptions, Recording};
+
+/// 7 us from sample to sample.
+const RATE_HZ: f64 = 1e6 / 7.0;
+/// Silence before and after the pulse, samples: a recorder's file is longer
+/// than its pulse.
+const SILENCE: usize = 30_000;
+
+/// The pulse in a 32-bit float WAV of its own, with silence around it.
+fn wav(samples: &[f32]) -> Vec<u8> {
+    let mut bytes = std::io::Cursor::new(Vec::new());
+    let spec = hound::WavSpec {
+        channels: 1,
+        sample_rate: RATE_HZ.round() as u32,
+        bits_per_sample: 32,
+        sample_format: hound::SampleFormat::Float,
+    };
+    let mut writer = hound::WavWriter::new(&mut bytes, spec).unwrap();
+    let silence = std::iter::repeat_n(0f32, SILENCE);
+    for sample in silence
+        .clone()
+        .chain(samples.iter().copied())
+        .chain(silence)
+    {
+        writer.write_sample(sample).unwrap();
+    }
+    writer.finalize().unwrap();
+    bytes.into_inner()
+}
+
+/// All that is measured in it; none where the recording is not at hand.
+fn measured() -> Option<Vec<Pulse>> {
+    let path =
+        PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("reference/local/big_brown_bat_pulse.txt");
+    let Ok(text) = std::fs::read_to_string(&path) else {
+        eprintln!(
+            "NOT RUN: the real pulse is not at hand; put it at {}",
+            path.display()
+        );
+        return None;
+    };
+    let samples: Vec<f32> = text
+        .lines()
+        .filter_map(|line| line.trim().parse().ok())
+        .collect();
+    assert_eq!(samples.len(), 400);
+    let recording = Recording::open(wav(&samples), &OpenOptions::default()).unwrap();
+    Some(measure(&recording, 0, &Settings::default()).unwrap())
+}
+
+/// The contour at a time in milliseconds from the recording's own beginning.
+fn contour_at(pulse: &Pulse, ms: f64) -> f64 {
+    let at_s = SILENCE as f64 / RATE_HZ + ms * 1e-3;
+    let step = (at_s - pulse.contour.start_s) / pulse.contour.step_s;
+    f64::from(pulse.contour.khz[step.round() as usize])
+}
+
+#[test]
+fn three_harmonics_are_one_pulse_with_the_right_edges() {
+    let Some(pulses) = measured() else { return };
+    assert_eq!(pulses.len(), 1, "{pulses:?}");
+    let pulse = &pulses[0];
+    // Envelope at -20 dB: from 0.154 to 2.450 ms, 2.30 ms.
+    let start_ms = (pulse.start_s - SILENCE as f64 / RATE_HZ) * 1e3;
+    assert!((start_ms - 0.154).abs() < 0.15, "start {start_ms:.3} ms");
+    assert!(
+        (pulse.duration_ms - 2.30).abs() < 0.15,
+        "{}",
+        pulse.duration_ms
+    );
+    // Peak of the whole spectrum: 35.2 kHz without a window, 37.5 kHz with a Hann window.
+    assert!((35.0..38.0).contains(&pulse.peak_khz), "{}", pulse.peak_khz);
+}
+
+#[test]
+fn the_contour_stays_on_the_fundamental_where_a_harmonic_is_louder() {
+    let Some(pulses) = measured() else { return };
+    let first_harmonic = [
+        (0.49, 29.9),
+        (0.77, 25.7),
+        (1.05, 22.8),
+        (1.26, 21.2),
+        (1.47, 19.3),
+        (1.61, 18.1),
+        (1.89, 15.9),
+    ];
+    for (ms, khz) in first_harmonic {
+        let got = contour_at(&pulses[0], ms);
+        assert!(
+            (got - khz).abs() < 1.5,
+            "{got:.1} kHz at {ms} ms, reference {khz}"
+        );
+    }
+    let multiples: Vec<u32> = pulses[0].harmonics.iter().map(|h| h.multiple).collect();
+    assert!(multiples.starts_with(&[1, 2]), "{multiples:?}");
+}
