@@ -45,6 +45,11 @@ fn caught<T>(result: Result<T, Problem>) -> Problem {
 }
 
 #[wasm_bindgen_test]
+fn it_says_its_version() {
+    assert_eq!(dusklens_web::version(), env!("CARGO_PKG_VERSION"));
+}
+
+#[wasm_bindgen_test]
 fn results_are_those_of_the_native_core() {
     let expected: Vec<Outcome> =
         serde_json::from_str(include_str!("expected/native.json")).unwrap();
