@@ -194,9 +194,11 @@ fn relation(block: &Block, stronger: &Call, weaker: &Call, clipped: bool) -> Rel
         }
     }
     let folded = |multiple: u32, hz: f64| fold(f64::from(multiple) * hz, block.nyquist_hz());
-    let distortion =
-        |multiple: u32| most(&pairs, |(a, b)| (folded(multiple, a) - b).abs() < SAME_HZ);
-    if clipped && ratio < DISTORTION_RATIO && (2..=HIGHEST_DISTORTION).any(distortion) {
+    // Where two products cross, a ridge may go on along the other one.
+    let distorted = |(a, b): (f64, f64)| {
+        (2..=HIGHEST_DISTORTION).any(|multiple| (folded(multiple, a) - b).abs() < SAME_HZ)
+    };
+    if clipped && ratio < DISTORTION_RATIO && most(&pairs, distorted) {
         return Relation::Spurious;
     }
     Relation::Unrelated

@@ -2,8 +2,8 @@
 
 use super::Pulse;
 
-/// Largest step in characteristic frequency from one pulse to the next,
-/// as a share of it. Calls glide by a tenth or so on the way into a buzz.
+/// Largest step in characteristic or lowest frequency from one pulse to the
+/// next, as a share of it. Calls glide by a tenth or so on the way into a buzz.
 const FREQUENCY_SHARE: f64 = 0.18;
 /// Largest step in level from one pulse to the next, dB.
 const LEVEL_DB: f64 = 20.0;
@@ -74,8 +74,11 @@ fn unlikeness(last: &Pulse, next: &Pulse, gap_s: f64) -> Option<f64> {
     if interval < SHORTEST_INTERVAL_S.max(last.end_s - last.start_s) {
         return None;
     }
-    let frequency =
-        ((next.characteristic_khz - last.characteristic_khz) / last.characteristic_khz).abs();
+    let step = |a: f64, b: f64| ((b - a) / a).abs();
+    // A straight sweep has no flattest stretch of its own, so noise chooses its
+    // characteristic frequency; its lowest one is sure.
+    let frequency = step(last.characteristic_khz, next.characteristic_khz)
+        .min(step(last.low_khz, next.low_khz));
     let level = (next.level_db - last.level_db).abs();
     let duration = (next.duration_ms / last.duration_ms).ln().abs();
     let within = frequency <= FREQUENCY_SHARE
