@@ -1,8 +1,8 @@
 //! What is not a bat: clicks of rain and twigs, strikes and trains of insects.
 
-use super::Pulse;
 use super::call::Call;
 use super::ridge::{Block, Ridge};
+use super::{Pulse, Shape};
 use std::ops::Range;
 
 /// Least share of the energy around a pulse's course that lies on it. A click
@@ -342,5 +342,12 @@ fn kin(pulses: &[Pulse], at: usize) -> usize {
 fn is_doubtful_alone(pulse: &Pulse) -> bool {
     pulse.duration_ms < ALONE_MS
         || (pulse.duration_ms < STRAIGHT_MS && pulse.snr_db < ALONE_SNR_DB)
-        || pulse.flattest_khz_per_ms.abs() < ALONE_LEVEL_KHZ_PER_MS
+        || is_level(pulse)
+}
+
+/// Whether a pulse has a level part, and is not merely flattest by chance
+/// somewhere on a gentle slope.
+fn is_level(pulse: &Pulse) -> bool {
+    let level = |khz_per_ms: f64| khz_per_ms.abs() < ALONE_LEVEL_KHZ_PER_MS;
+    level(pulse.flattest_khz_per_ms) && (level(pulse.sweep_khz_per_ms) || pulse.shape != Shape::Qcf)
 }

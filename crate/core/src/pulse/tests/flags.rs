@@ -89,7 +89,7 @@ fn noise_over_the_edge_threshold_is_flagged_with_the_threshold_that_was_used() {
 fn calls_that_cross_are_overlapped() {
     let calls = vec![
         at(0.1, -12.0, straight(60.0, 30.0, 8.0, 1.5)),
-        at(0.1, -14.0, straight(45.5, 44.5, 8.0, 1.5)),
+        at(0.1, -14.0, straight(47.5, 42.5, 8.0, 1.5)),
         at(0.25, -12.0, straight(60.0, 30.0, 8.0, 1.5)),
     ];
     let pulses = heard(&scene(RATE_HZ, 0.35, HISS_DB, calls));
