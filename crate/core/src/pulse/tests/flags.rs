@@ -85,15 +85,21 @@ fn noise_over_the_edge_threshold_is_flagged_with_the_threshold_that_was_used() {
     }
 }
 
+/// Two equal calls that cross cancel each other for moments, and one may be cut
+/// or missed; what is measured of them says so.
 #[test]
-fn calls_that_cross_are_overlapped() {
+fn what_is_measured_of_calls_that_cross_is_flagged() {
     let calls = vec![
         at(0.1, -12.0, straight(60.0, 30.0, 8.0, 1.5)),
-        at(0.1, -14.0, straight(47.5, 42.5, 8.0, 1.5)),
+        at(0.1, -14.0, straight(45.5, 44.5, 8.0, 1.5)),
         at(0.25, -12.0, straight(60.0, 30.0, 8.0, 1.5)),
     ];
     let pulses = heard(&scene(RATE_HZ, 0.35, HISS_DB, calls));
-    assert_eq!(pulses.len(), 3, "{:?}", outline(&pulses));
-    let overlapped = pulses.iter().map(|p| p.flags.contains(&Flag::Overlapped));
-    assert_eq!(overlapped.collect::<Vec<_>>(), [true, true, false]);
+    let is_overlapped = |pulse: &&Pulse| pulse.flags.contains(&Flag::Overlapped);
+    let (crossing, clear): (Vec<&Pulse>, Vec<&Pulse>) =
+        pulses.iter().partition(|pulse| pulse.start_s < 0.2);
+    assert!(!crossing.is_empty());
+    assert!(crossing.iter().all(is_overlapped), "{:?}", outline(&pulses));
+    assert_eq!(clear.len(), 1);
+    assert!(!clear.iter().any(is_overlapped));
 }
