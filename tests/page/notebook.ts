@@ -93,6 +93,7 @@ export class Notebook {
 
   /** How many different colours the picture has: a blank one has a single one. */
   async colours(): Promise<number> {
+    await this.idle();
     return this.page.locator('call-picture canvas.sound').evaluate((canvas) => {
       const { width, height } = canvas as HTMLCanvasElement;
       const context = (canvas as HTMLCanvasElement).getContext('2d');

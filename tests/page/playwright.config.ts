@@ -1,3 +1,5 @@
+import { fileURLToPath } from 'node:url';
+
 import { defineConfig, devices } from '@playwright/test';
 
 /** Its own port, so that a page that is being served for a person is not tested by mistake. */
@@ -6,6 +8,7 @@ const port = 4179;
 export default defineConfig({
   globalSetup: './build-command-line.ts',
   testDir: '.',
+  testIgnore: 'bench/**',
   outputDir: 'results',
   fullyParallel: true,
   forbidOnly: true,
@@ -35,7 +38,7 @@ export default defineConfig({
   },
   webServer: {
     command: `node node_modules/vite/bin/vite.js preview --strictPort --port ${port}`,
-    cwd: '../../www',
+    cwd: fileURLToPath(new URL('../../www', import.meta.url)),
     port,
   },
 });

@@ -113,3 +113,16 @@ fn the_contour_stays_on_the_fundamental_where_a_harmonic_is_louder() {
     let multiples: Vec<u32> = pulses[0].harmonics.iter().map(|h| h.multiple).collect();
     assert!(multiples.starts_with(&[1, 2]), "{multiples:?}");
 }
+
+#[test]
+fn nothing_else_crosses_it_and_its_contour_makes_no_jumps() {
+    let Some(pulses) = measured() else { return };
+    let pulse = &pulses[0];
+    assert!(pulse.flags.is_empty(), "{:?}", pulse.flags);
+    let step_ms = pulse.contour.step_s * 1e3;
+    for (n, pair) in pulse.contour.khz.windows(2).enumerate() {
+        // The steepest sweeps of bats: 60 kHz/ms (common practice).
+        let slope = f64::from((pair[1] - pair[0]).abs()) / step_ms;
+        assert!(slope < 60.0, "{slope:.0} kHz/ms at step {n}: {pair:?}");
+    }
+}

@@ -4,6 +4,7 @@ use dusklens_core::recording::Source;
 use js_sys::{Error, Uint8Array};
 use std::cell::RefCell;
 use std::io;
+use std::rc::Rc;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Blob, FileReaderSync};
 
@@ -13,12 +14,23 @@ use web_sys::{Blob, FileReaderSync};
 pub struct BrowserFile {
     blob: Blob,
     reader: FileReaderSync,
-    ahead: RefCell<Ahead>,
+    ahead: RefCell<Stretch>,
+    whole: Rc<Whole>,
 }
 
-/// Bytes that were read beyond what was asked for.
+/// All bytes of a file, if somebody brought them.
+///
+/// A browser hands a file over in one go, without waiting, in half the time
+/// that it takes for slices that are waited for.
+#[derive(Debug)]
+pub(crate) struct Whole {
+    size: u64,
+    bytes: RefCell<Option<Stretch>>,
+}
+
+/// Bytes of a file from some place on.
 #[derive(Debug, Default)]
-struct Ahead {
+struct Stretch {
     start: u64,
     bytes: Vec<u8>,
 }
@@ -34,11 +46,21 @@ impl BrowserFile {
     /// # Errors
     /// Fails outside a worker, where browsers have no such reader.
     pub fn new(blob: Blob) -> Result<Self, JsValue> {
+        let whole = Whole {
+            size: blob.size() as u64,
+            bytes: RefCell::default(),
+        };
         Ok(Self {
             blob,
             reader: FileReaderSync::new()?,
             ahead: RefCell::default(),
+            whole: Rc::new(whole),
         })
+    }
+
+    /// Where all bytes of this file may be put, now or later.
+    pub(crate) fn whole(&self) -> Rc<Whole> {
+        Rc::clone(&self.whole)
     }
 
     /// The bytes from `start` up to `end`, in the browser's memory.
@@ -63,6 +85,9 @@ impl Source for BrowserFile {
     }
 
     fn read_at(&self, offset: u64, buffer: &mut [u8]) -> io::Result<()> {
+        if self.whole.give(offset, buffer) {
+            return Ok(());
+        }
         let wanted = buffer.len() as u64;
         let end = offset
             .checked_add(wanted)
@@ -84,7 +109,24 @@ impl Source for BrowserFile {
     }
 }
 
-impl Ahead {
+impl Whole {
+    /// Takes all bytes of the file in, if they are as many as it has; `None`
+    /// lets go of them.
+    pub(crate) fn put(&self, bytes: Option<Vec<u8>>) {
+        let whole = bytes.filter(|bytes| bytes.len() as u64 == self.size);
+        self.bytes
+            .replace(whole.map(|bytes| Stretch { start: 0, bytes }));
+    }
+
+    fn give(&self, offset: u64, buffer: &mut [u8]) -> bool {
+        let whole = self.bytes.borrow();
+        whole
+            .as_ref()
+            .is_some_and(|stretch| stretch.give(offset, buffer))
+    }
+}
+
+impl Stretch {
     /// Fills the buffer if all its bytes are at hand.
     fn give(&self, offset: u64, buffer: &mut [u8]) -> bool {
         let bytes = offset

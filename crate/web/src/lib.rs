@@ -12,12 +12,14 @@ mod file;
 mod measuring;
 mod opened;
 mod problem;
+mod rehearsal;
 
 pub use drawing::{DrawingJob, PaintedFacts, legend};
 pub use file::BrowserFile;
 pub use measuring::{MeasuringJob, csv};
 pub use opened::OpenedFile;
 pub use problem::Problem;
+pub use rehearsal::rehearsal;
 
 #[cfg(feature = "bench")]
 pub mod bench;

@@ -1,7 +1,9 @@
 //! A recording that the person opened.
 
+use crate::file::Whole;
 use crate::{BrowserFile, DrawingJob, MeasuringJob, Problem, convert};
 use dusklens_core::recording::{OpenOptions, Recording};
+use js_sys::Uint8Array;
 use std::rc::Rc;
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
@@ -11,6 +13,7 @@ use web_sys::Blob;
 #[wasm_bindgen]
 pub struct OpenedFile {
     recording: Rc<Recording<BrowserFile>>,
+    whole: Rc<Whole>,
 }
 
 #[wasm_bindgen]
@@ -23,9 +26,11 @@ impl OpenedFile {
     #[wasm_bindgen(constructor)]
     pub fn new(file: Blob, expansion: Option<f64>) -> Result<OpenedFile, Problem> {
         let file = BrowserFile::new(file).map_err(|_| Problem::no_reader())?;
+        let whole = file.whole();
         let recording = Recording::open(file, &OpenOptions { expansion })?;
         Ok(Self {
             recording: Rc::new(recording),
+            whole,
         })
     }
 
@@ -36,6 +41,13 @@ impl OpenedFile {
     #[wasm_bindgen(unchecked_return_type = "Facts")]
     pub fn facts(&self) -> Result<JsValue, Problem> {
         convert::write(self.recording.facts())
+    }
+
+    /// Takes all bytes of the file in, so that nothing is read from it any
+    /// more; `undefined` lets go of them. Bytes that are not as many as the file
+    /// has are not taken.
+    pub fn keep(&self, bytes: Option<Uint8Array>) {
+        self.whole.put(bytes.map(|bytes| bytes.to_vec()));
     }
 
     /// Begins a picture.

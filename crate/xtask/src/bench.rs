@@ -1,15 +1,16 @@
-//! `cargo xtask bench`: how fast the core is, natively and in wasm, there beside a known yardstick.
+//! `cargo xtask bench`: how fast the core is natively, in wasm beside a known yardstick, and on the page.
 
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use anyhow::{Context, Result, bail};
-use clap::Args;
+use clap::{Args, ValueEnum};
 use serde_json::Value;
 use xshell::cmd;
 
 use crate::progress::step;
+use crate::test::page;
 use crate::wasm::{self, Quality};
 use crate::workspace::{self, path_of, run, shell_in};
 use crate::{npm, toolchain};
@@ -26,24 +27,50 @@ const RUNS: usize = 5;
 /// What to measure.
 #[derive(Args)]
 pub(crate) struct Options {
-    /// Only compare the transform in wasm with scipy's; skip the native benches
-    #[arg(long)]
-    only_wasm: bool,
+    /// Only this one; all of them if none is named
+    #[arg(long, value_enum)]
+    only: Option<Bench>,
     /// A Python with numpy and scipy; without it, one is set up
     #[arg(long, value_name = "PROGRAM")]
     python: Option<PathBuf>,
 }
 
-/// Runs the native benches, then the transform in wasm and in scipy by turns.
+/// What can be timed.
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Bench {
+    /// Transform, finding and measuring, natively
+    Native,
+    /// The transform in wasm and in scipy, by turns
+    Wasm,
+    /// From a chosen file to its picture and its pulses, in a browser
+    Page,
+}
+
+/// Runs the benches.
 ///
 /// # Errors
-/// When a bench fails, or the two transforms do not give the same powers.
+/// When one fails, or the two transforms do not give the same powers.
 pub(crate) fn run_all(options: &Options) -> Result<()> {
-    if !options.only_wasm {
-        run(Command::new("cargo")
-            .args(["bench", "--package", "dusklens-core", "--benches"])
-            .current_dir(workspace::root()))?;
+    let wanted = |bench| options.only.is_none_or(|only| only == bench);
+    if wanted(Bench::Native) {
+        native()?;
     }
+    if wanted(Bench::Wasm) {
+        wasm_and_scipy(options)?;
+    }
+    if wanted(Bench::Page) {
+        step("From a file to its pulses, in a browser", page::bench)?;
+    }
+    Ok(())
+}
+
+fn native() -> Result<()> {
+    run(Command::new("cargo")
+        .args(["bench", "--package", "dusklens-core", "--benches"])
+        .current_dir(workspace::root()))
+}
+
+fn wasm_and_scipy(options: &Options) -> Result<()> {
     npm::ensure(&workspace::www())?;
     let bindings = workspace::scratch().join("bench-bindings");
     step("Building the transform for wasm", || {

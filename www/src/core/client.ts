@@ -9,7 +9,7 @@ import { proxy } from 'comlink';
 import { Crew } from './crew.ts';
 import type { Source } from './hand.ts';
 import { Problem } from './problem.ts';
-import type { ColourMap, Facts, Look, OnPart, OnProgress, OpenOptions, Picture, Pulse, View } from './types.ts';
+import type { ColourMap, Facts, Look, OnPart, OnProgress, OpenOptions, Picture, Pulse, Rehearsed, View } from './types.ts';
 
 export { Problem } from './problem.ts';
 export type * from './types.ts';
@@ -24,10 +24,19 @@ export class Core {
     return new Core();
   }
 
+  /** What came out of the workers' rehearsal, for the page to practise on; null where there was none. */
+  get rehearsed(): Promise<Rehearsed | null> {
+    return this.#crew.rehearsed;
+  }
+
   /** Opens a recording: reads what it says of itself, and none of its samples yet. */
   async open(signal: AbortSignal, file: File, options: OpenOptions): Promise<Opened> {
     this.#lastId += 1;
     const source: Source = { id: this.#lastId, file, options };
+    if (options.soon) {
+      // Only a start: whoever measures asks again, and gets the failure.
+      this.#crew.run(signal, 'measuring', (hand) => hand.open(source)).catch(() => undefined);
+    }
     const facts = await this.#crew.run(signal, 'drawing', (hand) => hand.open(source));
     return new Opened(this.#crew, source, facts);
   }
@@ -71,11 +80,9 @@ export class Opened {
       }
     });
     return this.#crew
-      .run(signal, 'drawing', async (hand, job) => {
-        const engine = await hand.engineFor(this.#source);
-        signal.throwIfAborted();
-        return engine.draw(job, this.#source.id, view, look, part ?? null);
-      })
+      .run(signal, 'drawing', (hand, job) =>
+        hand.workOn(this.#source, (engine) => engine.draw(job, this.#source.id, view, look, part ?? null)),
+      )
       .finally(() => {
         over = true;
       });
@@ -90,11 +97,9 @@ export class Opened {
       }
     });
     try {
-      const pulses = await this.#crew.run(signal, 'measuring', async (hand, job) => {
-        const engine = await hand.engineFor(this.#source);
-        signal.throwIfAborted();
-        return engine.measure(job, this.#source.id, channel, progress);
-      });
+      const pulses = await this.#crew.run(signal, 'measuring', (hand, job) =>
+        hand.workOn(this.#source, (engine) => engine.measure(job, this.#source.id, channel, progress)),
+      );
       this.#measured.set(channel, pulses);
       return pulses;
     } finally {

@@ -3,6 +3,7 @@
 import { Hand, Lost, type Source } from './hand.ts';
 import { CoreModule } from './module.ts';
 import { Problem } from './problem.ts';
+import type { Rehearsed } from './types.ts';
 
 /** What a lane is for. Work in one never waits for work in the other. */
 export type LaneName = 'drawing' | 'measuring';
@@ -24,11 +25,15 @@ export class Crew {
   #warm: Hand | null = null;
   #lastJob = 0;
   #disposed = false;
+  /** What came out of the rehearsal; null where there was none. */
+  readonly rehearsed: Promise<Rehearsed | null>;
 
   constructor() {
     this.#lanes.set('drawing', new Hand(this.#core));
     this.#lanes.set('measuring', new Hand(this.#core));
     this.#warm = new Hand(this.#core);
+    // Without practice all is only slower.
+    this.rehearsed = this.#warm.rehearse().catch(() => null);
   }
 
   /** Has work done in a lane. */

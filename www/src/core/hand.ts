@@ -4,7 +4,7 @@ import { wrap, type Remote } from 'comlink';
 
 import type { CoreModule } from './module.ts';
 import { isThrown, Problem } from './problem.ts';
-import { NEEDS_BYTES, type Engine, type Facts, type OpenOptions } from './types.ts';
+import { NEEDS_BYTES, type Engine, type Facts, type OpenOptions, type Rehearsed } from './types.ts';
 // oxlint-disable-next-line import/default -- Vite makes it
 import EngineWorker from './worker/worker.ts?worker&inline';
 
@@ -61,29 +61,36 @@ export class Hand {
     return this.#usable;
   }
 
+  /** Practises, so that what this worker (in some browsers: any worker) is given first goes as quickly as the rest. */
+  async rehearse(): Promise<Rehearsed> {
+    await this.#ready;
+    return this.#race(this.#engine.rehearse());
+  }
+
   /** The worker's engine, once the core is ready. */
   async engine(): Promise<Remote<Engine>> {
     await this.#ready;
     return this.#engine;
   }
 
-  /** The worker's engine, once it has opened a recording. */
-  async engineFor(source: Source): Promise<Remote<Engine>> {
-    await this.open(source);
-    return this.#engine;
+  /**
+   * Has work done on a recording, which is opened first if need be. Both are asked for in one go: a busy page need
+   * not come back in between.
+   */
+  async workOn<T>(source: Source, work: (engine: Remote<Engine>) => Promise<T>): Promise<T> {
+    await this.#ready;
+    const opened = this.#open(source);
+    const done = work(this.#engine);
+    // Work on what could not be opened fails too; that says nothing new.
+    done.catch(() => undefined);
+    await opened;
+    return done;
   }
 
   /** Opens a recording here, unless it is open already. */
   async open(source: Source): Promise<Facts> {
     await this.#ready;
-    const known = this.#opened.get(source.id);
-    if (known !== undefined) {
-      return known;
-    }
-    const facts = this.#engine.open(source.id, source.file, source.options);
-    this.#opened.set(source.id, facts);
-    facts.catch(() => this.#opened.delete(source.id));
-    return facts;
+    return this.#open(source);
   }
 
   /** Closes a recording here, if it is open. */
@@ -121,6 +128,17 @@ export class Hand {
   /** Ends the worker; whoever waits for it gets `Lost`. */
   end(): void {
     this.#fail(new Lost('the worker was ended'));
+  }
+
+  #open(source: Source): Promise<Facts> {
+    const known = this.#opened.get(source.id);
+    if (known !== undefined) {
+      return known;
+    }
+    const facts = this.#engine.open(source.id, source.file, source.options);
+    this.#opened.set(source.id, facts);
+    facts.catch(() => this.#opened.delete(source.id));
+    return facts;
   }
 
   async #start(core: CoreModule): Promise<void> {

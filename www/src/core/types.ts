@@ -43,6 +43,14 @@ export interface Progress {
 export interface OpenOptions {
   /** The time expansion as the person knows it; null leaves it to the file. */
   expansion: number | null;
+  /** Whether it will be looked at and measured at once: its samples are then read along with its headers. */
+  soon: boolean;
+}
+
+/** What a made-up recording says of itself, and what was measured in it. */
+export interface Rehearsed {
+  facts: Facts;
+  pulses: Pulse[];
 }
 
 /** Takes a part of a picture: the picture so far, and how much of it is done, 0 to 1. */
@@ -58,6 +66,11 @@ export type OnProgress = (progress: Progress) => void;
 export interface Engine {
   /** Makes the core ready; everything else waits for this. */
   start(core: WebAssembly.Module | BufferSource): void;
+  /**
+   * Practises on a made-up recording, so that the browser has compiled well what the person's first one needs. Returns
+   * what came out, for others to practise on.
+   */
+  rehearse(): Promise<Rehearsed>;
   open(recording: number, file: Blob, options: OpenOptions): Facts;
   close(recording: number): void;
   draw(job: number, recording: number, view: View, look: Look, onPart: OnPart | null): Promise<Picture>;

@@ -5,7 +5,7 @@
 //! What is left is the sound's own amplitude and its small deviation from the
 //! guide, with nearly all noise, echoes and other animals outside the channel.
 
-use rustfft::num_complex::{Complex32, Complex64};
+use rustfft::num_complex::Complex32;
 use std::f64::consts::TAU;
 use std::ops::Range;
 
@@ -209,9 +209,8 @@ fn turning(
     total: usize,
     mut each: impl FnMut(usize, Complex32),
 ) {
-    let radians_per_hertz = TAU * turns_per_hertz;
-    // So that the phase is 0 on the first knot, whatever lies before it.
-    let mut phase = -guide.hz[0] * radians_per_hertz * half as f64;
+    // In turns, so that the phase is 0 on the first knot, whatever lies before it.
+    let mut phase = -guide.hz[0] * turns_per_hertz * half as f64;
     let mut done = 0;
     while done < total {
         // A stretch of straight line up to the next knot, with the phasor set
@@ -219,8 +218,8 @@ fn turning(
         let beyond_knot = (done + half * (guide.hop - 1)) % guide.hop;
         let length = (guide.hop - beyond_knot).min(total - done);
         let place = |n: usize| (n as f64 - half as f64) / guide.hop as f64;
-        let begin = guide.at(place(done)) * radians_per_hertz;
-        let end = guide.at(place(done + length)) * radians_per_hertz;
+        let begin = guide.at(place(done)) * turns_per_hertz;
+        let end = guide.at(place(done + length)) * turns_per_hertz;
         let bend = (end - begin) / length as f64;
         let mut phasor = unit(phase);
         let mut step = unit(begin + bend / 2.0);
@@ -231,14 +230,43 @@ fn turning(
             step *= step_step;
         }
         let n = length as f64;
-        phase = (phase + begin * n + bend * n * n / 2.0) % TAU;
+        phase += begin * n + bend * n * n / 2.0;
+        phase -= phase.round_ties_even();
         done += length;
     }
 }
 
-fn unit(angle: f64) -> Complex32 {
-    let exact = Complex64::cis(angle);
-    Complex32::new(exact.re as f32, exact.im as f32)
+/// The number of magnitude 1 at an angle in turns. Taylor's series for a sine
+/// and a cosine of at most an eighth of a turn, exact to single precision; a
+/// mathematics library's own take three times as long, and differ from machine
+/// to machine in the last digit.
+fn unit(turns: f64) -> Complex32 {
+    let quarters = (turns * 4.0).round_ties_even();
+    let x = (turns - quarters / 4.0) * TAU;
+    let square = x * x;
+    let series = |terms: [f64; 5]| {
+        terms
+            .iter()
+            .rev()
+            .fold(0.0, |sum, term| sum * square + term)
+    };
+    let sine = x * series([1.0, -1.0 / 6.0, 1.0 / 120.0, -1.0 / 5040.0, 1.0 / 362_880.0]);
+    let cosine = 1.0
+        + square
+            * series([
+                -0.5,
+                1.0 / 24.0,
+                -1.0 / 720.0,
+                1.0 / 40_320.0,
+                -1.0 / 3_628_800.0,
+            ]);
+    let (re, im) = match (quarters as i64).rem_euclid(4) {
+        0 => (cosine, sine),
+        1 => (-sine, cosine),
+        2 => (-cosine, -sine),
+        _ => (sine, -cosine),
+    };
+    Complex32::new(re as f32, im as f32)
 }
 
 /// Deviation from the guide at each knot, hertz, smoothed by a local straight
@@ -355,6 +383,17 @@ mod tests {
         put_back(&values, RATE_HZ, &guide, 1.0, &mut back);
         for n in 100..1000 {
             assert!((back[n] - samples[n]).abs() < 0.01, "{n}");
+        }
+    }
+
+    #[test]
+    fn unit_lies_where_the_standard_library_puts_it() {
+        for n in -4000..4000 {
+            let turns = f64::from(n) / 1111.0;
+            let (sine, cosine) = (turns * TAU).sin_cos();
+            let ours = unit(turns);
+            assert!((f64::from(ours.re) - cosine).abs() < 1e-7, "{turns}");
+            assert!((f64::from(ours.im) - sine).abs() < 1e-7, "{turns}");
         }
     }
 

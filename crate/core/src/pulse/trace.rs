@@ -230,15 +230,40 @@ impl Tracer {
         NoiseFloor::of(&self.sampled, bins)
     }
 
+    /// The bins whose power lies above the threshold. Most frames have none:
+    /// several bins are looked at in one go, which processors do at once.
+    fn bins_above<'a>(&'a self, threshold: &'a [f32]) -> impl Iterator<Item = usize> + 'a {
+        const AT_ONCE: usize = 16;
+        let above = |(power, threshold): (&f32, &f32)| power > threshold;
+        let chunks = self.power[self.bins.clone()].chunks(AT_ONCE);
+        let thresholds = threshold[self.bins.clone()].chunks(AT_ONCE);
+        chunks
+            .zip(thresholds)
+            .enumerate()
+            .filter(move |(_, (powers, thresholds))| {
+                powers
+                    .iter()
+                    .zip(*thresholds)
+                    .fold(false, |any, pair| any | above(pair))
+            })
+            .flat_map(move |(chunk, (powers, thresholds))| {
+                let first = self.bins.start + chunk * AT_ONCE;
+                let pairs = powers.iter().zip(thresholds).enumerate();
+                pairs
+                    .filter(move |(_, pair)| above(*pair))
+                    .map(move |(n, _)| first + n)
+            })
+    }
+
     /// Collects a frame's peaks: local maxima above the threshold, those that
     /// no real dip parts taken as one.
     fn peaks(&self, threshold: &[f32], settings: &Settings, time_s: f64, out: &mut Vec<Peak>) {
         out.clear();
         let power = &self.power;
         let mut last_bin = 0;
-        for bin in self.bins.clone() {
+        for bin in self.bins_above(threshold) {
             let here = power[bin];
-            if here <= threshold[bin] || here < power[bin - 1] || here <= power[bin + 1] {
+            if here < power[bin - 1] || here <= power[bin + 1] {
                 continue;
             }
             let peak = Peak {

@@ -1,7 +1,7 @@
 //! `cargo xtask test`: everything that has to hold before a change is taken in.
 
 mod browser;
-mod page;
+pub(crate) mod page;
 mod rust;
 
 use std::time::Instant;

@@ -40,11 +40,24 @@ pub(super) fn lint() -> Result<()> {
 
 /// Builds the page, if need be, and runs the browser tests on it.
 pub(super) fn drive() -> Result<()> {
+    drive_with("playwright.config.ts")
+}
+
+/// Builds the page, if need be, and takes the time from a file to its pulses.
+///
+/// # Errors
+/// When the page cannot be built, or does not measure.
+pub(crate) fn bench() -> Result<()> {
+    drive_with("bench/playwright.config.ts")
+}
+
+fn drive_with(configuration: &str) -> Result<()> {
     ensure_modules()?;
     let browser = Browser::ensure()?;
     crate::page::build()?;
     run(Command::new("node")
-        .args(["node_modules/@playwright/test/cli.js", "test"])
+        .args(["node_modules/@playwright/test/cli.js", "test", "--config"])
+        .arg(configuration)
         .env("CHROMIUM", browser.program)
         .current_dir(workspace::page_tests()))
 }

@@ -2,63 +2,111 @@
 
 import { transfer } from 'comlink';
 
-import type { Engine, Facts, Look, OnPart, OnProgress, OpenOptions, Picture, Pulse, Thrown, View } from '../types.ts';
-import { csv, initSync, legend, OpenedFile, type DrawingJob, type Problem } from '../wasm/dusklens_web.js';
+import type {
+  Engine,
+  Facts,
+  Look,
+  OnPart,
+  OnProgress,
+  OpenOptions,
+  Picture,
+  Pulse,
+  Rehearsed,
+  Thrown,
+  View,
+} from '../types.ts';
+import { csv, initSync, legend, OpenedFile, rehearsal, type DrawingJob, type Problem } from '../wasm/dusklens_web.js';
 import { Drawings } from './drawings.ts';
-import { Cancelled, Jobs, Throttle } from './jobs.ts';
+import { Cancelled, inSteps, Jobs, Throttle, type Check } from './jobs.ts';
+import { Larder } from './larder.ts';
 
 /** How often a picture in the making is shown: often enough to see it grow, seldom enough not to slow it down. */
 const PART_EVERY_MS = 150;
 /** How often a measurement tells how far it has come. */
 const PROGRESS_EVERY_MS = 100;
 
+/** A recording that is open here. */
+interface Entry {
+  readonly file: Blob;
+  readonly opened: OpenedFile;
+}
+
 /** The core of one worker, as the page calls it. Everything that it throws is a `Thrown`. */
 export class CoreEngine implements Engine {
   readonly #jobs = new Jobs();
   readonly #drawings = new Drawings();
-  readonly #opened = new Map<number, OpenedFile>();
+  readonly #opened = new Map<number, Entry>();
+  readonly #larder = new Larder<Entry>((entry, bytes) => entry.opened.keep(bytes));
 
   start(core: WebAssembly.Module | BufferSource): void {
     guard(() => initSync({ module: core }));
   }
 
+  async rehearse(): Promise<Rehearsed> {
+    const opened = new OpenedFile(new Blob([rehearsal() as Uint8Array<ArrayBuffer>]), undefined);
+    const facts = opened.facts();
+    const size = { width_px: 1200, height_px: 400 };
+    const band = { low_khz: 0, high_khz: facts.rate_hz / 2000 };
+    const drawing = opened.draw({ channel: 0, start_s: 0, end_s: facts.duration_s, ...band, ...size });
+    const measuring = opened.measure(0);
+    try {
+      await inSteps(nothing, () => drawing.step(), nothing);
+      drawing.paint({ map: 'paper', floor_db: undefined, range_db: undefined });
+      await inSteps(nothing, () => measuring.step(), nothing);
+      return { facts, pulses: measuring.pulses() };
+    } finally {
+      measuring.free();
+      drawing.free();
+      opened.free();
+    }
+  }
+
   open(recording: number, file: Blob, options: OpenOptions): Facts {
     return guard(() => {
-      const opened = new OpenedFile(file, options.expansion);
+      const opened = new OpenedFile(file, options.expansion ?? undefined);
       this.close(recording);
-      this.#opened.set(recording, opened);
+      const entry = { file, opened };
+      this.#opened.set(recording, entry);
+      if (options.soon) {
+        void this.#larder.bring(entry);
+      }
       return opened.facts();
     });
   }
 
   close(recording: number): void {
     this.#drawings.clear();
-    this.#opened.get(recording)?.free();
-    this.#opened.delete(recording);
+    const entry = this.#opened.get(recording);
+    if (entry !== undefined) {
+      this.#larder.drop(entry);
+      entry.opened.free();
+      this.#opened.delete(recording);
+    }
   }
 
   draw(job: number, recording: number, view: View, look: Look, onPart: OnPart | null): Promise<Picture> {
-    return guardLong(() => {
+    return this.#job(job, async (check) => {
+      const opened = await this.#atHand(recording, check);
       const key = JSON.stringify([recording, view]);
-      const begin = () => this.#recording(recording).draw(view);
-      return this.#drawings.use(key, begin, async (drawing) => {
+      return this.#drawings.use(key, () => opened.draw(view), async (drawing) => {
         const throttle = new Throttle(PART_EVERY_MS);
         const show = () => onPart?.(picture(drawing, look), drawing.done_fraction);
-        await this.#jobs.run(job, () => drawing.step(), () => throttle.pass(show));
+        await inSteps(check, () => drawing.step(), () => throttle.pass(show));
         return picture(drawing, look);
       });
     });
   }
 
   measure(job: number, recording: number, channel: number, onProgress: OnProgress): Promise<Pulse[]> {
-    return guardLong(async () => {
-      const measuring = this.#recording(recording).measure(channel);
+    return this.#job(job, async (check) => {
+      const opened = await this.#atHand(recording, check);
+      const measuring = opened.measure(channel);
       const throttle = new Throttle(PROGRESS_EVERY_MS);
       const tell = () => {
         onProgress({ done_s: measuring.done_s, total_s: measuring.total_s, pulses: measuring.pulses() });
       };
       try {
-        await this.#jobs.run(job, () => measuring.step(), () => throttle.pass(tell));
+        await inSteps(check, () => measuring.step(), () => throttle.pass(tell));
         return measuring.pulses();
       } finally {
         measuring.free();
@@ -78,12 +126,27 @@ export class CoreEngine implements Engine {
     this.#jobs.cancel(job);
   }
 
-  #recording(recording: number): OpenedFile {
-    const opened = this.#opened.get(recording);
-    if (opened === undefined) {
+  /** A recording that is open here, with its bytes at hand if that can be. */
+  async #atHand(recording: number, check: Check): Promise<OpenedFile> {
+    const entry = this.#opened.get(recording);
+    if (entry === undefined) {
       throw new Error(`recording ${recording} is not open in this worker`);
     }
-    return opened;
+    await this.#larder.bring(entry);
+    check();
+    if (this.#opened.get(recording) !== entry) {
+      // It was closed in the meantime.
+      throw new Cancelled();
+    }
+    return entry.opened;
+  }
+
+  async #job<T>(job: number, work: (check: Check) => Promise<T>): Promise<T> {
+    try {
+      return await this.#jobs.run(job, work);
+    } catch (error) {
+      throw thrown(error);
+    }
   }
 }
 
@@ -109,12 +172,8 @@ function guard<T>(work: () => T): T {
   }
 }
 
-async function guardLong<T>(work: () => Promise<T>): Promise<T> {
-  try {
-    return await work();
-  } catch (error) {
-    throw thrown(error);
-  }
+function nothing(): void {
+  // For where nothing is to be done.
 }
 
 /** Sorts what was thrown. Problems come from the core as plain objects; any `Error` is a fault of ours or a trap. */

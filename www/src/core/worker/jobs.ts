@@ -5,22 +5,22 @@ export class Cancelled extends Error {
   override name = 'Cancelled';
 }
 
+/** Throws `Cancelled` once a job is not wanted any more. */
+export type Check = () => void;
+
 /** The jobs that are under way. */
 export class Jobs {
   readonly #running = new Set<number>();
 
-  /** Runs steps until one says that it was the last; `between` is called between steps. */
-  async run(job: number, step: () => boolean, between: () => void): Promise<void> {
+  /** Does work that asks `check` after every wait whether it is still wanted. */
+  async run<T>(job: number, work: (check: Check) => Promise<T>): Promise<T> {
     this.#running.add(job);
     try {
-      while (!step()) {
-        between();
-        // oxlint-disable-next-line eslint/no-await-in-loop -- steps follow each other
-        await breath();
+      return await work(() => {
         if (!this.#running.has(job)) {
           throw new Cancelled();
         }
-      }
+      });
     } finally {
       this.#running.delete(job);
     }
@@ -28,6 +28,16 @@ export class Jobs {
 
   cancel(job: number): void {
     this.#running.delete(job);
+  }
+}
+
+/** Takes steps until one says that it was the last; `between` is called between them. */
+export async function inSteps(check: Check, step: () => boolean, between: () => void): Promise<void> {
+  while (!step()) {
+    between();
+    // oxlint-disable-next-line eslint/no-await-in-loop -- steps follow each other
+    await breath();
+    check();
   }
 }
 

@@ -17,6 +17,7 @@ import { ShowEvent } from './recording-list.ts';
 import './recording-view.ts';
 import { KeysEvent, MapEvent } from './recording-view.ts';
 import { current, find, statusWords, type Recording } from './recordings.ts';
+import { rehearse } from './rehearsal.ts';
 import { fetched, SAMPLES, type Sample } from './samples.ts';
 import { Session } from './session.ts';
 import { Wanderings } from './wanderings.ts';
@@ -71,6 +72,7 @@ export class CallPlace extends LitElement {
   override connectedCallback(): void {
     super.connectedCallback();
     this.#drops.start();
+    void frames.during(rehearse(this.#session, this.theme));
   }
 
   override disconnectedCallback(): void {

@@ -41,7 +41,7 @@ export class PulseTable extends LitElement {
 
   #rowHeight = ROW_HEIGHT_GUESS;
   #takesFocus = false;
-  readonly #resize = new ResizeObserver(() => this.#lookRight());
+  readonly #resize = new ResizeObserver(() => this.#takeSizes());
 
   constructor() {
     super();
@@ -51,9 +51,8 @@ export class PulseTable extends LitElement {
   }
 
   override firstUpdated(): void {
-    const scroll = this.renderRoot.querySelector('.scroll');
-    if (scroll) {
-      this.#resize.observe(scroll);
+    for (const element of this.renderRoot.querySelectorAll('.scroll, table')) {
+      this.#resize.observe(element);
     }
   }
 
@@ -70,10 +69,6 @@ export class PulseTable extends LitElement {
   }
 
   override updated(changed: PropertyValues<this>): void {
-    const row = this.renderRoot.querySelector<HTMLElement>('tbody tr[data-index]');
-    if (row) {
-      this.#rowHeight = row.offsetHeight;
-    }
     if (changed.has('selected') && this.selected !== null) {
       const { selected } = this;
       frames.request(this, () => this.#bringIntoSight(selected));
@@ -149,6 +144,15 @@ export class PulseTable extends LitElement {
     const last = Math.ceil((this.top + view) / this.#rowHeight) + SPARE_ROWS;
     const count = this.pulses.length;
     return [Math.max(0, Math.min(first, count)), Math.min(last, count)];
+  }
+
+  /** Called when the layout is done anyway: asking for sizes before would have it done once more. */
+  #takeSizes(): void {
+    const row = this.renderRoot.querySelector<HTMLElement>('tbody tr[data-index]');
+    if (row) {
+      this.#rowHeight = row.offsetHeight;
+    }
+    this.#lookRight();
   }
 
   #lookRight(): void {

@@ -15,7 +15,7 @@ import './pulse-note.ts';
 import { PulseTable } from './pulse-table.ts';
 import './recording-head.ts';
 import { MeasureEvent, StopEvent } from './recording-head.ts';
-import type { Recording } from './recordings.ts';
+import { isReadable, type Recording } from './recordings.ts';
 import type { Session } from './session.ts';
 import { viewStyles } from './view-styles.ts';
 import { CAUTION } from './words.ts';
@@ -87,7 +87,7 @@ export class RecordingView extends LitElement {
     const { recording } = this;
     return html`
       <recording-head .recording=${recording}></recording-head>
-      ${recording.opened ? this.#body(recording) : nothing}
+      ${isReadable(recording) ? this.#body(recording) : nothing}
     `;
   }
 
@@ -106,7 +106,7 @@ export class RecordingView extends LitElement {
         ></call-picture>
       </section>
       ${this.#pulses(recording)}
-      <facts-panel .facts=${facts}></facts-panel>
+      ${facts ? html`<facts-panel .facts=${facts}></facts-panel>` : nothing}
     `;
   }
 

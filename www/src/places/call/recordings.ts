@@ -64,6 +64,11 @@ export function factsOf(recording: Recording): Facts | null {
   return recording.opened?.facts ?? null;
 }
 
+/** Whether it is open, or may still turn out to be a recording. */
+export function isReadable(recording: Recording): boolean {
+  return recording.opened !== null || recording.status.kind !== 'failed';
+}
+
 /** "14 pulses", "1 pulse", "no pulses". */
 export function countOf(pulses: readonly Pulse[]): string {
   if (pulses.length === 0) {

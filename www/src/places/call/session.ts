@@ -148,7 +148,8 @@ export class Session {
   async #open(signal: AbortSignal, recording: Recording): Promise<void> {
     const { id, file, expansion } = recording;
     this.#set(id, { status: { kind: 'opening' } });
-    const opened = await this.core.open(signal, file, { expansion });
+    const soon = this.store.value.currentId === id;
+    const opened = await this.core.open(signal, file, { expansion, soon });
     signal.throwIfAborted();
     const limits = whole(opened.facts);
     const wanted = find(this.store.value, id)?.extent ?? null;

@@ -120,7 +120,7 @@ export class CallPicture extends LitElement {
     const frequency = frequencyRuler(this.#frequency(), height);
     return html`
       <div class="plot">
-        ${this.#axes(time, frequency)}
+        ${this.recording.extent ? this.#axes(time, frequency) : nothing}
         <div
           class="stage"
           tabindex="0"
