@@ -75,11 +75,19 @@ impl Call {
 
     /// The fundamental at a sample of the block, hertz, from the loudest member that covers it.
     pub(super) fn fundamental_at(&self, sample: f64) -> Option<f64> {
+        self.loudest_says(|ridge| ridge.hz_at(sample))
+    }
+
+    /// The same from the loudest member that is believed there.
+    fn believed_at(&self, sample: f64) -> Option<f64> {
+        self.loudest_says(|ridge| ridge.believed_hz_at(sample))
+    }
+
+    fn loudest_says(&self, hz: impl Fn(&Ridge) -> Option<f64>) -> Option<f64> {
         self.members
             .iter()
             .filter_map(|(multiple, ridge)| {
-                let hz = ridge.hz_at(sample)? / f64::from(*multiple);
-                Some((ridge.amplitude(), hz))
+                Some((ridge.amplitude(), hz(ridge)? / f64::from(*multiple)))
             })
             .max_by(|a, b| a.0.total_cmp(&b.0))
             .map(|(_, hz)| hz)
@@ -104,7 +112,7 @@ pub(super) fn assemble(
     for _ in 0..2 {
         merge(block, &mut calls, &overloaded);
     }
-    mark_overlaps(&mut calls);
+    mark_overlaps(block, &mut calls);
     calls
 }
 
@@ -137,11 +145,7 @@ fn merge(block: &Block, calls: &mut Vec<Call>, overloaded: &impl Fn(Range<f64>) 
 /// What two calls have in common: pairs of their frequencies, hertz, at the
 /// knots of the weaker one's loudest member that both cover.
 fn common(stronger: &Call, weaker: &Call) -> Vec<(f64, f64)> {
-    let ridge = &weaker.loudest().1;
-    ridge
-        .edges
-        .core()
-        .map(|knot| ridge.sample(knot as f64))
+    knots(weaker)
         .filter_map(|sample| {
             Some((
                 stronger.fundamental_at(sample)?,
@@ -149,6 +153,12 @@ fn common(stronger: &Call, weaker: &Call) -> Vec<(f64, f64)> {
             ))
         })
         .collect()
+}
+
+/// The samples of the block that the knots of a call's loudest member lie on.
+fn knots(call: &Call) -> impl Iterator<Item = f64> {
+    let ridge = &call.loudest().1;
+    ridge.edges.core().map(|knot| ridge.sample(knot as f64))
 }
 
 fn relation(block: &Block, stronger: &Call, weaker: &Call, clipped: bool) -> Relation {
@@ -217,14 +227,19 @@ fn fold(hz: f64, nyquist_hz: f64) -> f64 {
 }
 
 /// A call that comes within a channel's width of a stronger or similar one
-/// while both sound cannot be told apart from it there.
-fn mark_overlaps(calls: &mut [Call]) {
+/// while both sound cannot be told apart from it there. What is too short for a
+/// call is no other call.
+fn mark_overlaps(block: &Block, calls: &mut [Call]) {
+    let shortest = block.settings.shortest_ms * 1e-3 * block.rate_hz;
+    let is_call = |call: &Call| call.span().end - call.span().start >= shortest;
     let mut overlapped = vec![false; calls.len()];
     for (at, stronger) in calls.iter().enumerate() {
-        for (other, weaker) in calls.iter().enumerate().skip(at + 1) {
-            let cross = common(stronger, weaker)
-                .iter()
-                .any(|(a, b)| (a - b).abs() < 2.0 * SAME_HZ);
+        let weaker = calls.iter().enumerate().skip(at + 1);
+        for (other, weaker) in weaker.filter(|(_, call)| is_call(call)) {
+            let cross = knots(weaker).any(|sample| {
+                let both = stronger.believed_at(sample).zip(weaker.believed_at(sample));
+                both.is_some_and(|(a, b)| (a - b).abs() < 2.0 * SAME_HZ)
+            });
             if cross {
                 overlapped[other] = true;
                 let ratio = weaker.loudest().1.amplitude() / stronger.loudest().1.amplitude();

@@ -122,12 +122,12 @@ pub(super) fn sift(block: &Block, mut ridges: Vec<Ridge>) -> Vec<Ridge> {
     kept
 }
 
-/// Leaves out the ridges that repeat a louder one: several traces of a loud call
+/// Leaves out the ridges that repeat louder ones: several traces of a loud call
 /// lead to the same course.
 fn distinct(ridges: Vec<Ridge>) -> Vec<Ridge> {
     let mut distinct: Vec<Ridge> = Vec::with_capacity(ridges.len());
     for ridge in ridges {
-        if !distinct.iter().any(|louder| ridge.repeats(louder)) {
+        if !ridge.repeats(&distinct) {
             distinct.push(ridge);
         }
     }

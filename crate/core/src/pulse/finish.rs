@@ -5,7 +5,7 @@ use super::channels::Channels;
 use super::edges::{Edges, edges};
 use super::follow::{Follower, Guide, Kernel};
 use super::peak::PulseSpectrum;
-use super::ridge::{Block, Ridge};
+use super::ridge::{Block, Ridge, extrapolate};
 use super::shape::{flattest, shape};
 use super::{Contour, Flag, Pulse};
 use std::ops::Range;
@@ -137,7 +137,7 @@ fn course(block: &Block, call: &Call, tools: &mut Tools) -> Option<Course> {
             multiples: vec![*multiple],
         });
     }
-    let guide = joint_guide(&counted);
+    let guide = joint_guide(block, &counted);
     let kernel = Kernel::new(KERNEL_S, block.rate_hz);
     let mut power = vec![0f32; guide.hz.len()];
     let mut noise = 0f32;
@@ -166,44 +166,68 @@ fn course(block: &Block, call: &Call, tools: &mut Tools) -> Option<Course> {
 
 /// The fundamental as all members together show it: at each knot the mean of
 /// what those that cover it say, by signal-to-noise power and by multiple
-/// (a harmonic shows the fundamental magnified).
-fn joint_guide(members: &[&(u32, Ridge)]) -> Guide {
-    let first = members
+/// (a harmonic shows the fundamental magnified). Beyond all of them it goes on
+/// with its own slopes.
+fn joint_guide(block: &Block, members: &[&(u32, Ridge)]) -> Guide {
+    let witnesses: Vec<Witness> = members
         .iter()
-        .map(|(_, r)| r.guide.first)
-        .min()
-        .unwrap_or(0);
-    let hop = members.first().map_or(1, |(_, r)| r.guide.hop);
-    let knots = members
-        .iter()
-        .map(|(_, r)| (r.guide.first - first) / hop + r.guide.hz.len())
+        .map(|(multiple, ridge)| Witness {
+            multiple: f64::from(*multiple),
+            ridge,
+        })
+        .collect();
+    let guides = || witnesses.iter().map(|witness| &witness.ridge.guide);
+    let first = guides().map(|guide| guide.first).min().unwrap_or(0);
+    let hop = Guide::hop(block.rate_hz);
+    let offset = |guide: &Guide| (guide.first - first) / hop;
+    let knots = guides()
+        .map(|guide| offset(guide) + guide.hz.len())
         .max()
         .unwrap_or(0);
     let mut hz = vec![0.0; knots];
+    let mut covered = knots..0;
     for (knot, slot) in hz.iter_mut().enumerate() {
         let (mut sum, mut weights) = (0.0, 0.0);
-        for (multiple, ridge) in members {
-            let Some(own) = knot.checked_sub((ridge.guide.first - first) / hop) else {
+        for witness in &witnesses {
+            let own = knot.checked_sub(offset(&witness.ridge.guide));
+            let Some((hz, weight)) = own.and_then(|own| witness.says(own)) else {
                 continue;
             };
-            let Some(&ridge_hz) = ridge.guide.hz.get(own) else {
-                continue;
-            };
-            let multiple = f64::from(*multiple);
-            let snr = f64::from(ridge.envelope[own] / ridge.noise.max(1e-12));
-            // Beyond its edges a member only knows where it was heading.
-            let known = if ridge.edges.core().contains(&own) {
-                1.0
-            } else {
-                1e-6
-            };
-            let weight = (snr * multiple).powi(2) * known + 1e-12;
-            sum += weight * ridge_hz / multiple;
+            sum += weight * hz;
             weights += weight;
+            if own.is_some_and(|own| witness.ridge.believed.contains(&own)) {
+                covered = covered.start.min(knot)..knot + 1;
+            }
         }
         *slot = sum / weights;
     }
+    if !covered.is_empty() {
+        let knot_s = hop as f64 / block.rate_hz;
+        extrapolate(&mut hz, covered, knot_s, block.nyquist_hz());
+    }
     Guide { first, hop, hz }
+}
+
+/// A member that tells of the fundamental.
+struct Witness<'a> {
+    multiple: f64,
+    ridge: &'a Ridge,
+}
+
+impl Witness<'_> {
+    /// The fundamental at one of its knots, hertz, and its weight.
+    fn says(&self, knot: usize) -> Option<(f64, f64)> {
+        let hz = self.ridge.guide.hz.get(knot)?;
+        let snr = f64::from(self.ridge.envelope[knot] / self.ridge.noise.max(1e-12));
+        // Elsewhere it only knows where it was heading.
+        let believed = if self.ridge.believed.contains(&knot) {
+            1.0
+        } else {
+            1e-6
+        };
+        let weight = (snr * self.multiple).powi(2) * believed + 1e-12;
+        Some((hz / self.multiple, weight))
+    }
 }
 
 /// The contour on an even grid from start to end.

@@ -41,7 +41,11 @@ const HIGHEST_NOISE: f32 = 10.0;
 /// power (13 dB below), the sound goes on.
 const GOES_ON: f32 = 0.05;
 
-/// A ridge that stays so near to another, hertz, for this share of its time repeats it.
+/// No bat's call rises as steeply as this, hertz per second (common practice:
+/// calls sweep down, and what rises rises gently).
+const LEAP_HZ_PER_S: f64 = 4e7;
+
+/// A ridge that stays so near to others, hertz, for this share of its time repeats them.
 const REPEATED_HZ: f64 = 1_000.0;
 const REPEATED_SHARE: f64 = 0.8;
 
@@ -72,6 +76,8 @@ pub(super) struct Ridge {
     pub(super) wide: Vec<f32>,
     pub(super) wide_hz: f64,
     pub(super) edges: Edges,
+    /// The knots where its course is believed (see [`without_leaps`]).
+    pub(super) believed: Range<usize>,
 }
 
 impl Ridge {
@@ -103,22 +109,43 @@ impl Ridge {
         })
     }
 
-    /// Whether most of this ridge runs where another one does.
-    pub(super) fn repeats(&self, other: &Self) -> bool {
+    /// The frequency at a sample of the block, where it is believed.
+    pub(super) fn believed_hz_at(&self, sample: f64) -> Option<f64> {
+        let believed = self.believed.contains(&self.guide.knot(sample));
+        self.hz_at(sample).filter(|_| believed)
+    }
+
+    /// Whether most of this ridge runs where others do, now one of them, now
+    /// another: chance may lead a trace from one harmonic over to the next.
+    pub(super) fn repeats(&self, others: &[Self]) -> bool {
         let span = self.span();
-        if span.start >= other.span().end || other.span().start >= span.end {
-            return false;
-        }
+        let near: Vec<&Self> = others
+            .iter()
+            .filter(|other| span.start < other.span().end && other.span().start < span.end)
+            .collect();
         let core = self.edges.core();
         let together = core
             .clone()
-            .filter_map(|knot| {
-                let theirs = other.hz_at(self.sample(knot as f64))?;
-                Some((theirs - self.guide.hz[knot]).abs() < REPEATED_HZ)
+            .filter(|&knot| {
+                let (at, hz) = (self.sample(knot as f64), self.guide.hz[knot]);
+                near.iter().any(|other| other.passes_by(at, hz))
             })
-            .filter(|same| *same)
             .count();
         together as f64 >= REPEATED_SHARE * core.len() as f64
+    }
+
+    /// Whether it passes a place in time and frequency so near that it may be
+    /// the same sound: a steep sweep that is a knot early or late is far off in
+    /// frequency alone.
+    fn passes_by(&self, sample: f64, hz: f64) -> bool {
+        let hop = self.guide.hop as f64;
+        let around = [sample - hop, sample, sample + hop]
+            .into_iter()
+            .filter_map(|at| self.hz_at(at));
+        let (low, high) = around.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), hz| {
+            (low.min(hz), high.max(hz))
+        });
+        (low - REPEATED_HZ..high + REPEATED_HZ).contains(&hz)
     }
 
     /// Follows a trace to its exact course; none where nothing is left of it
@@ -144,6 +171,7 @@ impl Ridge {
         let wide = follower.power_around(&guide, &last, &wide_kernel);
         correct(&mut guide, &values, &edges, knot_s, block.nyquist_hz());
         Some(Self {
+            believed: without_leaps(&guide, &edges, knot_s),
             guide,
             envelope,
             noise,
@@ -257,8 +285,19 @@ fn correct(guide: &mut Guide, values: &[Complex32], edges: &Edges, knot_s: f64, 
     extrapolate(&mut guide.hz, core, knot_s, nyquist_hz);
 }
 
+/// The knots around the loudest one up to where the course leaps up: there the
+/// channel went over to another component, such as the next harmonic.
+fn without_leaps(guide: &Guide, edges: &Edges, knot_s: f64) -> Range<usize> {
+    let (core, top) = (edges.core(), edges.top);
+    let leaps = |knot: &usize| guide.hz[knot + 1] - guide.hz[*knot] > LEAP_HZ_PER_S * knot_s;
+    let last = core.end.saturating_sub(1);
+    let start = (core.start..top).rev().find(leaps);
+    let end = (top..last).find(leaps);
+    start.map_or(core.start, |knot| knot + 1)..end.unwrap_or(last) + 1
+}
+
 /// Goes on with a contour's slopes beyond both its ends for a moment, then holds.
-fn extrapolate(hz: &mut [f64], core: Range<usize>, knot_s: f64, nyquist_hz: f64) {
+pub(super) fn extrapolate(hz: &mut [f64], core: Range<usize>, knot_s: f64, nyquist_hz: f64) {
     let reach = (SLOPE_S / knot_s).round() as usize;
     let beyond = EXTRAPOLATED_S / knot_s;
     let head = core.start..core.end.min(core.start + reach + 1);
@@ -322,4 +361,69 @@ fn channel_noise(
     let loudest = envelope[near.clone()].iter().fold(0f32, |a, &b| a.max(b));
     let goes_on = noise > floor * HIGHEST_NOISE && *quartile > loudest * loudest * GOES_ON;
     (!goes_on).then(|| noise.clamp(floor * 0.5, floor * HIGHEST_NOISE).sqrt())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A ridge from one knot to another that runs through these frequencies, kHz.
+    fn ridge(first: usize, khz: &[f64], core: Range<usize>) -> Ridge {
+        let knots = khz.len();
+        Ridge {
+            guide: Guide {
+                first,
+                hop: 1,
+                hz: khz.iter().map(|k| k * 1e3).collect(),
+            },
+            envelope: vec![0.5; knots],
+            noise: 0.001,
+            wide: vec![0.25; knots],
+            wide_hz: WIDEST_HZ,
+            edges: Edges {
+                start: core.start as f64,
+                end: (core.end - 1) as f64,
+                top: (core.start + core.end) / 2,
+                amplitude: 0.5,
+                below_db: 20.0,
+                in_dip: false,
+            },
+            believed: core,
+        }
+    }
+
+    #[test]
+    fn a_ridge_that_runs_now_along_one_and_now_along_another_repeats_them() {
+        let falling: Vec<f64> = (0..40).map(|n| 60.0 - f64::from(n)).collect();
+        let half: Vec<f64> = falling.iter().map(|khz| khz / 2.0).collect();
+        let others = [ridge(0, &falling, 0..40), ridge(0, &half, 0..40)];
+        let mut leaping = falling.clone();
+        leaping[20..].copy_from_slice(&half[20..]);
+        assert!(ridge(0, &leaping, 0..40).repeats(&others));
+        assert!(!ridge(0, &leaping, 0..40).repeats(&others[..1]));
+        // A knot late is the same sound; what runs between the two is another.
+        assert!(ridge(1, &leaping, 0..40).repeats(&others));
+        let between: Vec<f64> = falling.iter().map(|khz| khz * 0.75).collect();
+        assert!(!ridge(0, &between, 0..40).repeats(&others));
+        assert!(!ridge(0, &falling, 0..40).repeats(&[]));
+    }
+
+    #[test]
+    fn a_course_is_believed_up_to_a_leap_up_and_not_to_a_fall() {
+        let believed = |khz: &[f64]| {
+            let ridge = ridge(0, khz, 0..khz.len());
+            without_leaps(&ridge.guide, &ridge.edges, 0.05e-3)
+        };
+        let mut khz: Vec<f64> = (0..41).map(|n| 60.0 - 0.5 * f64::from(n)).collect();
+        assert_eq!(believed(&khz), 0..41);
+        khz[36..].fill(55.0);
+        assert_eq!(believed(&khz), 0..36);
+        khz[..4].fill(30.0);
+        assert_eq!(believed(&khz), 4..36);
+        // 60 kHz/ms down, and 30 kHz/ms up.
+        let steep: Vec<f64> = (0..41).map(|n| 150.0 - 3.0 * f64::from(n)).collect();
+        assert_eq!(believed(&steep), 0..41);
+        let gentle: Vec<f64> = (0..41).map(|n| 20.0 + 1.5 * f64::from(n)).collect();
+        assert_eq!(believed(&gentle), 0..41);
+    }
 }
