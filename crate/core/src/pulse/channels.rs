@@ -1,10 +1,11 @@
 //! A pulse's energy along the multiples of its contour.
 
 use super::Harmonic;
-use super::finish::{Course, KERNEL_S, Tools};
+use super::finish::{Course, Tools};
 use super::follow::{Guide, Kernel, put_back};
 use super::peak::peak_hz;
 use super::ridge::Block;
+use super::ridge::KERNEL_S;
 use rustfft::num_complex::Complex32;
 use std::ops::Range;
 

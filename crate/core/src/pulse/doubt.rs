@@ -2,7 +2,7 @@
 
 use super::call::Call;
 use super::ridge::{Block, Ridge};
-use super::{Pulse, Shape};
+use super::{Pulse, Shape, remove_flagged};
 use std::ops::Range;
 
 /// Least share of the energy around a pulse's course that lies on it. A click
@@ -320,8 +320,7 @@ pub(super) fn reconsider(pulses: &mut Vec<Pulse>) {
             pulse.snr_db < LEAST_SNR_DB || alone || (needs_kin && kin(pulses, at) < LEAST_KIN)
         })
         .collect();
-    let mut doubtful = doubtful.into_iter();
-    pulses.retain(|_| !doubtful.next().unwrap_or(false));
+    remove_flagged(pulses, doubtful);
 }
 
 /// How many pulses around one resemble it.

@@ -1,8 +1,8 @@
 //! Telling an echo from a call: the same sweep again, a little later and fainter.
 
-use super::Pulse;
 use super::call::Call;
 use super::ridge::{Block, Ridge};
+use super::{Pulse, remove_flagged};
 
 /// Longest delay of an echo, seconds: 25 ms are some 4 m of detour by a wall.
 const LONGEST_DELAY_S: f64 = 25e-3;
@@ -54,8 +54,7 @@ pub(super) fn remove_far(pulses: &mut Vec<Pulse>) {
         }
         echo[follower] |= same >= LEAST_PAIRS && same * FEWEST >= all;
     }
-    let mut echo = echo.into_iter();
-    pulses.retain(|_| !echo.next().unwrap_or(false));
+    remove_flagged(pulses, echo);
 }
 
 fn is_like_echo(pulse: &Pulse, later: &Pulse) -> bool {
@@ -71,8 +70,7 @@ pub(super) fn remove_near(block: &Block, calls: &mut Vec<Call>) {
         .iter()
         .map(|call| calls.iter().any(|other| is_echo(block, other, call)))
         .collect();
-    let mut echo = echo.into_iter();
-    calls.retain(|_| !echo.next().unwrap_or(false));
+    remove_flagged(calls, echo);
 }
 
 fn is_echo(block: &Block, call: &Call, later: &Call) -> bool {

@@ -5,13 +5,11 @@ use super::channels::Channels;
 use super::edges::{Edges, edges};
 use super::follow::{Follower, Guide, Kernel};
 use super::peak::PulseSpectrum;
-use super::ridge::{Block, Ridge, extrapolate};
+use super::ridge::{Block, KERNEL_S, Ridge, extrapolate};
 use super::shape::{flattest, shape};
 use super::{Contour, Flag, Pulse};
 use std::ops::Range;
 
-/// The kernel that measures, seconds.
-pub(super) const KERNEL_S: f64 = 0.25e-3;
 /// Narrowest band that noise is compared in, hertz: that of a constant
 /// frequency would else hold none.
 const NARROWEST_HZ: f64 = 2_000.0;

@@ -21,6 +21,7 @@ mod echo;
 mod edges;
 mod finish;
 mod follow;
+mod line;
 mod measurer;
 mod peak;
 mod ridge;
@@ -34,6 +35,12 @@ mod types;
 pub use measurer::{Measurer, measure};
 pub use settings::Settings;
 pub use types::{Contour, Flag, Harmonic, Pulse, Shape};
+
+/// Removes the items whose flag is set.
+fn remove_flagged<T>(items: &mut Vec<T>, flags: Vec<bool>) {
+    let mut flags = flags.into_iter();
+    items.retain(|_| !flags.next().unwrap_or(false));
+}
 
 #[cfg(test)]
 mod tests;

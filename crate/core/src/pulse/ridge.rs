@@ -4,7 +4,9 @@
 use super::Settings;
 use super::edges::{Edges, edges};
 use super::follow::{Follower, Guide, Kernel, deviation};
+use super::line::line;
 use super::trace::{NoiseDensity, Trace};
+use crate::spectrum::QUARTILE_OF_MEAN;
 use rustfft::num_complex::Complex32;
 use std::ops::Range;
 
@@ -15,10 +17,12 @@ const MARGIN_S: f64 = 4e-3;
 const EXTRAPOLATED_S: f64 = 0.6e-3;
 /// The stretch that this slope is read from, seconds.
 const SLOPE_S: f64 = 0.35e-3;
+/// The kernel that measures, seconds.
+pub(super) const KERNEL_S: f64 = 0.25e-3;
 /// Kernels of the passes, seconds: a wide channel first, for a guide that is
 /// 6 kHz off, then narrow ones. The last is measured with: it lets 6 kHz
 /// through and blurs edges by less than a tenth of a millisecond.
-const KERNELS_S: [f64; 3] = [0.16e-3, 0.25e-3, 0.25e-3];
+const KERNELS_S: [f64; 3] = [0.16e-3, KERNEL_S, KERNEL_S];
 /// Kernels for quiet level calls, which a channel of 2 kHz lifts out of the noise.
 const QUIET_KERNELS_S: [f64; 3] = [0.4e-3, 0.75e-3, 0.75e-3];
 /// A trace is quiet below this power over the noise (18 dB), and level if it
@@ -33,8 +37,6 @@ const WIDE_SHARE: f64 = 1.5;
 /// Half of the smoothing of a contour: this share of the pulse, within bounds, seconds.
 const SMOOTHING_SHARE: f64 = 0.08;
 const SMOOTHING_S: Range<f64> = 0.15e-3..1.0e-3;
-/// The lower quartile of exponentially distributed powers over their mean.
-const QUARTILE_OF_MEAN: f32 = 0.287_682_07;
 /// Noise around a pulse is at most so many times the block's floor, as a power.
 const HIGHEST_NOISE: f32 = 10.0;
 /// Where even the quieter part of what lies around is this share of the pulse's
@@ -302,8 +304,8 @@ pub(super) fn extrapolate(hz: &mut [f64], core: Range<usize>, knot_s: f64, nyqui
     let beyond = EXTRAPOLATED_S / knot_s;
     let head = core.start..core.end.min(core.start + reach + 1);
     let tail = core.end.saturating_sub(reach + 1).max(core.start)..core.end;
-    let (head_at, head_slope) = line(&hz[head.clone()]);
-    let (tail_at, tail_slope) = line(&hz[tail.clone()]);
+    let (head_at, head_slope) = line(hz[head.clone()].iter().copied());
+    let (tail_at, tail_slope) = line(hz[tail.clone()].iter().copied());
     let limit = 0.0..nyquist_hz;
     for (knot, slot) in hz[..core.start].iter_mut().enumerate() {
         let back = ((core.start - knot) as f64).min(beyond);
@@ -314,21 +316,6 @@ pub(super) fn extrapolate(hz: &mut [f64], core: Range<usize>, knot_s: f64, nyqui
         let on = (knot as f64 + 1.0).min(beyond);
         *slot = (tail_end + on * tail_slope).clamp(limit.start, limit.end);
     }
-}
-
-/// The straight line through evenly spaced values: its first value and slope.
-fn line(values: &[f64]) -> (f64, f64) {
-    let n = values.len() as f64;
-    let middle = (n - 1.0) / 2.0;
-    let mean = values.iter().sum::<f64>() / n;
-    let (mut xy, mut xx) = (0.0, 0.0);
-    for (x, y) in values.iter().enumerate() {
-        let x = x as f64 - middle;
-        xy += x * (y - mean);
-        xx += x * x;
-    }
-    let slope = if xx > 0.0 { xy / xx } else { 0.0 };
-    (mean - middle * slope, slope)
 }
 
 /// The noise amplitude in the channel around the pulse: from the quieter part

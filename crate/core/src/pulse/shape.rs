@@ -1,6 +1,7 @@
 //! What a contour looks like: its flattest stretch and its shape.
 
 use super::Shape;
+use super::line::line;
 
 /// Share of a pulse that the flattest stretch covers, and its shortest length, ms.
 const STRETCH_SHARE: f64 = 0.2;
@@ -53,15 +54,7 @@ pub(super) fn flattest(khz: &[f32], step_ms: f64) -> Flattest {
 
 /// Slope of the straight line through evenly spaced values.
 fn slope(values: &[f32], step: f64) -> f64 {
-    let n = values.len() as f64;
-    let middle = (n - 1.0) / 2.0;
-    let (mut xy, mut xx) = (0.0, 0.0);
-    for (x, &y) in values.iter().enumerate() {
-        let x = x as f64 - middle;
-        xy += x * f64::from(y);
-        xx += x * x;
-    }
-    if xx > 0.0 { xy / xx / step } else { 0.0 }
+    line(values.iter().map(|&value| f64::from(value))).1 / step
 }
 
 /// Names the shape of a contour.

@@ -13,7 +13,7 @@ pub struct NoiseFloor {
 
 /// The lower quartile of exponentially distributed powers (what Gaussian noise
 /// has in a bin) as a share of their mean: -ln(3/4).
-const QUARTILE_OF_MEAN: f32 = 0.287_682_07;
+pub(crate) const QUARTILE_OF_MEAN: f32 = 0.287_682_07;
 
 /// Powers above this multiple of the first guess are a call's ...
 const CALL_OVER_MEAN: f32 = 3.0;

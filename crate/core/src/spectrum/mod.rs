@@ -12,6 +12,7 @@ mod stft;
 mod window;
 
 pub use floor::NoiseFloor;
+pub(crate) use floor::QUARTILE_OF_MEAN;
 pub use stft::{SettingsError, Stft, StftSettings};
 pub use window::Window;
 
