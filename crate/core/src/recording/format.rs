@@ -2,7 +2,7 @@
 
 use super::chunks::Chunk;
 use super::facts::Notice;
-use super::{ReadError, Source, read};
+use super::{ReadError, Source, counted, read};
 
 /// How one sample is stored.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -154,8 +154,9 @@ fn sample_bytes(
     }
     notices.push(Notice {
         text: format!(
-            "The header states frames of {align} bytes, which {channels} channel(s) of {bits} bits \
-             do not make; the bits were believed."
+            "The header states frames of {align} bytes, which {} of {bits} bits \
+             do not make; the bits were believed.",
+            counted(channels.into(), "channel"),
         ),
         byte: Some(chunk.body + 12),
     });

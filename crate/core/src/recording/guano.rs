@@ -1,5 +1,6 @@
 //! GUANO metadata, version 1.0: lines of `Namespace|Key: Value` in a `guan` chunk.
 
+use super::counted;
 use super::facts::{Field, Notice};
 
 /// Fields beyond this many are dropped; a long one has forty.
@@ -44,7 +45,7 @@ pub(super) fn parse(body: &[u8], at: u64) -> Guano {
             "The GUANO metadata are not clean UTF-8 text; what could not be read is shown as \u{fffd}.",
         );
     }
-    let (mut faulty, mut first_faulty, mut offset) = (0_usize, 0_u64, 0_u64);
+    let (mut faulty, mut first_faulty, mut offset) = (0_u64, 0_u64, 0_u64);
     for line in text.split('\n') {
         let line_at = at + offset;
         offset += line.len() as u64 + 1;
@@ -73,7 +74,8 @@ pub(super) fn parse(body: &[u8], at: u64) -> Guano {
         guano.notice(
             first_faulty,
             format!(
-                "{faulty} line(s) of the GUANO metadata have no `key: value` and were skipped."
+                "In the GUANO metadata, {} without `key: value` had to be skipped.",
+                counted(faulty, "line"),
             ),
         );
     }
@@ -184,7 +186,7 @@ mod tests {
     fn counts_faulty_lines_and_names_the_first() {
         let guano = parse(b"GUANO|Version: 1.0\nwhat\n: no key\nTE: 10", 50);
         assert_eq!(guano.notices.len(), 1);
-        assert!(guano.notices[0].text.starts_with("2 line(s)"));
+        assert!(guano.notices[0].text.contains("2 lines without"));
         assert_eq!(guano.notices[0].byte, Some(50 + 19));
         assert_eq!(guano.fields.len(), 2);
     }

@@ -1,6 +1,7 @@
 //! What a person should know about the length of a recording.
 
 use super::chunks::{Chunk, Extent, Walk};
+use super::counted;
 use super::facts::Notice;
 use super::format::Format;
 
@@ -57,7 +58,8 @@ pub(super) fn notices(walk: &Walk, data: Chunk, format: &Format, rate_hz: f64) -
         say(
             end - partial,
             format!(
-                "The last {partial} byte(s) of the samples are less than one frame and were left out."
+                "The samples end in {} that make no whole frame and were left out.",
+                counted(partial, "byte"),
             ),
         );
     }
@@ -65,9 +67,9 @@ pub(super) fn notices(walk: &Walk, data: Chunk, format: &Format, rate_hz: f64) -
         say(
             walk.end,
             format!(
-                "{} byte(s) after the last chunk belong to nothing and were ignored; as samples they \
-             would last {:.3} s.",
-                walk.stray,
+                "There are {} after the last chunk that belong to nothing and were ignored; as \
+             samples they would last {:.3} s.",
+                counted(walk.stray, "byte"),
                 seconds(walk.stray),
             ),
         );

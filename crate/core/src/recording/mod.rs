@@ -34,6 +34,12 @@ pub use facts::{
 pub use reader::{OpenOptions, Recording};
 pub use source::Source;
 
+/// A number of things in words: `1 byte`, `2 bytes`.
+fn counted(number: u64, thing: &str) -> String {
+    let plural = if number == 1 { "" } else { "s" };
+    format!("{number} {thing}{plural}")
+}
+
 /// Fills a buffer from a place, or names the place where that failed.
 fn read(source: &impl Source, byte: u64, buffer: &mut [u8]) -> Result<(), ReadError> {
     source

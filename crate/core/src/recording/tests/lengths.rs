@@ -63,7 +63,7 @@ fn a_last_partial_frame_is_left_out() {
         .build();
     let facts = facts(file);
     assert_eq!(facts.frames, 1);
-    assert!(says(&facts, &["last 2 byte(s)", "less than one frame"]));
+    assert!(says(&facts, &["2 bytes that make no whole frame"]));
 }
 
 #[test]
@@ -75,7 +75,7 @@ fn trailing_garbage_is_no_sound_and_is_mentioned() {
     let file = [file, vec![0xff; 768]].concat();
     let facts = facts(file.clone());
     assert_eq!(samples(file), [0.25; 4]);
-    assert!(says(&facts, &["768 byte(s)", "ignored", "0.001 s"]));
+    assert!(says(&facts, &["768 bytes", "ignored", "0.001 s"]));
     assert_eq!(facts.notices[0].byte, Some(length));
 }
 

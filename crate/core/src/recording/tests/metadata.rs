@@ -101,7 +101,7 @@ fn faults_become_notices_and_values_stay_among_the_others() {
         ["Timestamp: last night", "cannot be right"],
         ["Humidity: 180", "cannot be right"],
         ["Loc Position: 0.0 0.0", "cannot be right"],
-        ["1 line(s)", "skipped"],
+        ["1 line without", "skipped"],
         ["`Make`", "more than once"],
     ] {
         assert!(says(&facts, &words), "{words:?} in {:?}", facts.notices);
