@@ -167,6 +167,9 @@ impl Ridge {
         }
         let values = follower.follow(block.samples, block.rate_hz, &guide, 1.0, &last);
         let (envelope, noise, edges) = shape_of(block, &guide, &values, &last, &near)?;
+        if goes_on(block, &guide, &edges) {
+            return None;
+        }
         let wide_hz = (WIDE_SHARE * guide.hz[edges.top]).clamp(2.0 * last.bandwidth_hz, WIDEST_HZ);
         // A raised cosine of a length lets through one and a half over it.
         let wide_kernel = Kernel::new(1.5 / wide_hz, block.rate_hz);
@@ -214,6 +217,17 @@ fn shape_of(
     let knot_s = guide.hop as f64 / block.rate_hz;
     let edges = edges(&envelope, near.clone(), noise, knot_s, block.settings)?;
     Some((envelope, noise, edges))
+}
+
+/// Whether the sound has no edge even in the margin around the trace, where
+/// the block does not end: it is a part of something longer, such as the
+/// moment in which a constant tone is switched on.
+fn goes_on(block: &Block, guide: &Guide, edges: &Edges) -> bool {
+    let last = guide.hz.len() - 1;
+    let reaches_end = guide.first + (last + 2) * guide.hop >= block.samples.len();
+    let before = edges.start <= 0.0 && guide.first > 0;
+    let after = edges.end >= last as f64 && !reaches_end;
+    before || after
 }
 
 /// A guide along a trace's peaks, with the margin on both sides.

@@ -53,6 +53,20 @@ fn tone_of_electronics_is_no_pulse() {
 }
 
 #[test]
+fn switching_a_tone_on_or_off_is_no_pulse() {
+    // It clicks in the same moment, which can make a short trace of it.
+    let tone = background(0.4, Background::Tone(Tone::steady(35.5, -20.0))).render();
+    let hiss = scene(RATE_HZ, 0.4, HISS_DB, Vec::new()).render();
+    for moment in (30_000..30_600).step_by(20) {
+        for (first, then) in [(&hiss, &tone), (&tone, &hiss)] {
+            let samples = [&first[..moment], &then[moment..]].concat();
+            let pulses = measured(&samples, f64::from(RATE_HZ));
+            assert!(pulses.is_empty(), "{moment}: {:?}", outline(&pulses));
+        }
+    }
+}
+
+#[test]
 fn cricket_below_the_bats_is_no_pulse() {
     let cricket = Cricket {
         khz: 5.0,
