@@ -2,12 +2,14 @@
 //!
 //! It touches no file, no clock and no JavaScript, so that the page, the
 //! command line and the tests run the very same code. Arrows between the rooms
-//! run one way: `draw`, `teach` -> [`pulse`] -> [`spectrum`] -> [`recording`].
+//! run one way: `draw`, `teach` -> [`pulse`] -> [`spectrum`] -> [`recording`];
+//! [`field`] stands alone.
 //!
 //! Units are part of every name (`_s`, `_ms`, `_khz`, `_db`), and times are real
 //! times at the microphone: time expansion is undone while reading.
 
 pub mod draw;
+pub mod field;
 pub mod pulse;
 pub mod recording;
 pub mod spectrum;

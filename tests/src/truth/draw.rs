@@ -1,13 +1,17 @@
 //! Draws recordings of bats at random, in two sets that share neither seeds nor
 //! distributions: one to tune on, one to report on.
 
+use dusklens_core::field::Air;
 use dusklens_core::pulse::{Harmonic, Shape};
 use dusklens_core::teach::random::{Stream, between, stream};
 use dusklens_core::teach::{
-    Background, Bend, Buzz, Call, Echo, Envelope, Flight, FlyPast, Hiss, Law, Placed, Plan, Scene,
+    Background, Bend, Buzz, Call, Echo, Envelope, Flight, FlyPast, Hiss, Law, Passage, Placed,
+    Plan, Scene,
 };
 use rand::RngExt;
 use rand::rngs::ChaCha8Rng;
+
+use super::silence::{self, Kind};
 
 /// Which of the two draws.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
@@ -33,6 +37,12 @@ pub enum Case {
     FeedingBuzz,
     /// Lowest bats: 15 to 9 kHz (Fenton et al. 1987, J Mammal 68:142-144, abstract).
     Lowest,
+    /// Animals that fly past through air, up to about 20 m away: Doppler, spreading and absorption.
+    FlyPast,
+    /// Calls that are louder than the recorder can hold.
+    Overdriven,
+    /// Calls of any shape over something else that sounds.
+    Over(Kind),
 }
 
 /// The shapes in the order of the report.
@@ -49,12 +59,19 @@ pub const SHAPES: [Shape; 9] = [
 ];
 
 /// The cases other than one shape each.
-pub const OTHERS: [Case; 5] = [
+pub const OTHERS: [Case; 12] = [
     Case::LoudHarmonic,
     Case::Echoes,
     Case::TwoAnimals,
     Case::FeedingBuzz,
     Case::Lowest,
+    Case::FlyPast,
+    Case::Overdriven,
+    Case::Over(Kind::Rain),
+    Case::Over(Kind::Wind),
+    Case::Over(Kind::Tones),
+    Case::Over(Kind::Rasp),
+    Case::Over(Kind::Cricket),
 ];
 
 /// The name of a shape as printed.
@@ -82,6 +99,14 @@ impl Case {
             Case::TwoAnimals => "two-animals",
             Case::FeedingBuzz => "feeding-buzz",
             Case::Lowest => "lowest",
+            Case::FlyPast => "fly-past",
+            Case::Overdriven => "overdriven",
+            Case::Over(Kind::Rain) => "over-rain",
+            Case::Over(Kind::Wind) => "over-wind",
+            Case::Over(Kind::Tones) => "over-tones",
+            Case::Over(Kind::Rasp) => "over-rasp",
+            Case::Over(Kind::Cricket) => "over-cricket",
+            Case::Over(_) => "over-others",
         }
     }
 
@@ -93,6 +118,9 @@ impl Case {
             Case::TwoAnimals => 102,
             Case::FeedingBuzz => 103,
             Case::Lowest => 104,
+            Case::FlyPast => 105,
+            Case::Overdriven => 106,
+            Case::Over(kind) => 110 + kind as u64,
         }
     }
 }
@@ -134,7 +162,9 @@ impl Draw {
     fn scene(&mut self, case: Case, seed: u64) -> Scene {
         let shape = match case {
             Case::Shape(index) => SHAPES.get(index).copied().unwrap_or(Shape::Fm),
-            Case::TwoAnimals => SHAPES[(seed % 9) as usize],
+            Case::TwoAnimals | Case::FlyPast | Case::Overdriven | Case::Over(_) => {
+                SHAPES[(seed % 9) as usize]
+            }
             Case::Lowest | Case::LoudHarmonic => Shape::Fm,
             Case::Echoes | Case::FeedingBuzz => Shape::FmQcf,
         };
@@ -149,6 +179,11 @@ impl Draw {
             let flight = self.flight(&scene, call, case, 2);
             scene.calls.extend(flight.calls(seed));
             scene.calls.sort_by(|a, b| a.onset_s.total_cmp(&b.onset_s));
+        }
+        if let Case::Over(kind) = case {
+            let wide = self.set == Set::Report;
+            let sounds = silence::sounds(&mut self.random, kind, wide);
+            scene.backgrounds.extend(sounds);
         }
         // What lies beyond the recorder's reach cannot be asked for.
         let reach_khz = f64::from(scene.rate_hz) / 2e3 * 0.92;
@@ -337,7 +372,11 @@ impl Draw {
             jitter: self.pick((0.03, 0.08), (0.02, 0.15)),
             spread: self.spread(call.shape),
             past: FlyPast {
-                nearest_db: (floor_db + nearest_snr).min(-1.5),
+                nearest_db: if case == Case::Overdriven {
+                    self.pick((3.0, 9.0), (2.0, 14.0))
+                } else {
+                    (floor_db + nearest_snr).min(-1.5)
+                },
                 nearest_s: between(&mut self.random, 0.5, 1.5),
                 passing_s: if steady {
                     2.0
@@ -346,8 +385,19 @@ impl Draw {
                 },
             },
             echoes: self.echoes(case),
+            passage: (case == Case::FlyPast).then(|| self.passage()),
             buzz,
             call,
+        }
+    }
+
+    /// Summer and autumn nights, and the speeds of small bats (common practice: 3 to 10 m/s).
+    fn passage(&mut self) -> Passage {
+        let temperature_c = self.pick((8.0, 20.0), (2.0, 28.0));
+        let humidity_percent = self.pick((60.0, 90.0), (35.0, 100.0));
+        Passage {
+            air: Air::new(temperature_c, humidity_percent),
+            speed_m_s: self.pick((4.0, 8.0), (3.0, 10.0)),
         }
     }
 

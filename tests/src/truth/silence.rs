@@ -101,7 +101,8 @@ fn coloured(random: &mut ChaCha8Rng, rms_db: f64, wide: bool) -> Hiss {
     }
 }
 
-fn sounds(random: &mut ChaCha8Rng, kind: Kind, wide: bool) -> Vec<Background> {
+/// What sounds in a recording of a kind, besides hiss.
+pub(super) fn sounds(random: &mut ChaCha8Rng, kind: Kind, wide: bool) -> Vec<Background> {
     let mut pick = |tune: (f64, f64), report: (f64, f64)| {
         let (low, high) = if wide { report } else { tune };
         between(random, low, high)

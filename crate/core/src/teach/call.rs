@@ -4,7 +4,7 @@ use std::f64::consts::TAU;
 
 use serde::{Deserialize, Serialize};
 
-use super::{Envelope, Law};
+use super::{Envelope, Law, Way, hump};
 use crate::pulse::{Harmonic, Shape};
 
 /// A call without place or level.
@@ -18,6 +18,9 @@ pub struct Call {
     pub envelope: Envelope,
     /// Multiples of the fundamental above the first, with their level re the first.
     pub harmonics: Vec<Harmonic>,
+    /// The air that it comes through, which takes of each frequency what it takes; none for a
+    /// call that is heard as it was uttered.
+    pub way: Option<Way>,
 }
 
 impl Call {
@@ -35,14 +38,25 @@ impl Call {
         }
     }
 
-    /// First and last moment at which the envelope is `below_db` under its maximum, milliseconds.
+    /// Amplitude of the fundamental at a moment, with what the way leaves of it.
+    pub fn amplitude_at(&self, t_ms: f64) -> f64 {
+        let passed = self.way.map_or(1.0, |way| way.passed(self.law.khz(t_ms)));
+        passed * self.envelope.at(t_ms, self.duration_ms())
+    }
+
+    /// Moment, milliseconds, and value of the largest amplitude.
+    pub fn maximum(&self) -> (f64, f64) {
+        hump::maximum(self.duration_ms(), |t_ms| self.amplitude_at(t_ms))
+    }
+
+    /// First and last moment at which the amplitude is `below_db` under its maximum, milliseconds.
     pub fn edges_ms(&self, below_db: f64) -> (f64, f64) {
-        self.envelope.edges_ms(self.duration_ms(), below_db)
+        hump::edges_ms(self.duration_ms(), below_db, |t_ms| self.amplitude_at(t_ms))
     }
 
     /// Adds the call to `samples` so that its law begins at `onset_s`.
     ///
-    /// `amplitude` is that of the fundamental at the envelope's maximum, and
+    /// `amplitude` is the largest one of the fundamental, and
     /// `corner_khz` the corner of a second-order low-pass on the way to the
     /// microphone. Sound above the sampling theorem's limit is left out softly,
     /// as an anti-alias filter would.
@@ -55,7 +69,7 @@ impl Call {
         corner_khz: Option<f64>,
     ) {
         let duration_ms = self.duration_ms();
-        let scale = amplitude / self.envelope.maximum(duration_ms).1.max(1e-12);
+        let scale = amplitude / self.maximum().1.max(1e-12);
         let parts = self.parts();
         let first = (onset_s * rate_hz).ceil().max(0.0) as usize;
         for (index, sample) in samples.iter_mut().enumerate().skip(first) {
@@ -64,15 +78,16 @@ impl Call {
                 break;
             }
             let (khz, cycles) = (self.law.khz(t_ms), self.law.cycles(t_ms));
-            let envelope = scale * self.envelope.at(t_ms, duration_ms);
+            let fundamental = scale * self.amplitude_at(t_ms);
             let wave: f64 = parts
                 .iter()
                 .map(|&(multiple, level)| {
                     let passed = passed(khz * multiple, rate_hz, corner_khz);
+                    let level = level * self.left_of_harmonic(khz, multiple);
                     level * passed * libm::sin(TAU * libm::fmod(cycles * multiple, 1.0))
                 })
                 .sum();
-            *sample += (envelope * wave) as f32;
+            *sample += (fundamental * wave) as f32;
         }
     }
 
@@ -81,10 +96,19 @@ impl Call {
     pub(super) fn joint_amplitude(&self, t_ms: f64, rate_hz: f64) -> f64 {
         let khz = self.law.khz(t_ms);
         let powers = self.parts().into_iter().map(|(multiple, level)| {
-            let amplitude = level * passed(khz * multiple, rate_hz, None);
+            let left = self.left_of_harmonic(khz, multiple);
+            let amplitude = level * left * passed(khz * multiple, rate_hz, None);
             amplitude * amplitude
         });
         powers.sum::<f64>().sqrt()
+    }
+
+    /// What the way leaves of a harmonic, as a share of what it leaves of the fundamental.
+    fn left_of_harmonic(&self, khz: f64, multiple: f64) -> f64 {
+        match self.way {
+            Some(way) if multiple > 1.0 => way.passed(khz * multiple) / way.passed(khz).max(1e-12),
+            _ => 1.0,
+        }
     }
 
     /// Multiples and amplitudes, the fundamental first.

@@ -36,56 +36,6 @@ impl Envelope {
         sides * libm::exp10(-self.droop_db * off * off / 20.0)
     }
 
-    /// Moment and value of the largest amplitude.
-    pub fn maximum(&self, duration_ms: f64) -> (f64, f64) {
-        let steps = 2000;
-        let value = |t_ms: f64| self.at(t_ms, duration_ms);
-        let step_ms = duration_ms / f64::from(steps);
-        let coarse = (1..steps)
-            .map(|i| f64::from(i) * step_ms)
-            .fold((0.0, 0.0), |best, t_ms| {
-                if value(t_ms) > best.1 {
-                    (t_ms, value(t_ms))
-                } else {
-                    best
-                }
-            });
-        // Thirds around the best step; the envelope has one hump.
-        let (mut low, mut high) = (coarse.0 - step_ms, coarse.0 + step_ms);
-        for _ in 0..40 {
-            let third = (high - low) / 3.0;
-            if value(low + third) < value(high - third) {
-                low += third;
-            } else {
-                high -= third;
-            }
-        }
-        let t_ms = (low + high) / 2.0;
-        if value(t_ms) > coarse.1 {
-            (t_ms, value(t_ms))
-        } else {
-            coarse
-        }
-    }
-
-    /// First and last moment at which the amplitude is `below_db` under its maximum.
-    pub fn edges_ms(&self, duration_ms: f64, below_db: f64) -> (f64, f64) {
-        let (peak_ms, peak) = self.maximum(duration_ms);
-        let threshold = peak * libm::exp10(-below_db / 20.0);
-        let crossing = |mut outside: f64, mut inside: f64| {
-            for _ in 0..60 {
-                let middle = (outside + inside) / 2.0;
-                if self.at(middle, duration_ms) < threshold {
-                    outside = middle;
-                } else {
-                    inside = middle;
-                }
-            }
-            (outside + inside) / 2.0
-        };
-        (crossing(0.0, peak_ms), crossing(duration_ms, peak_ms))
-    }
-
     /// The same envelope for a call whose times are multiplied.
     pub fn scaled(&self, ms_factor: f64) -> Envelope {
         Envelope {

@@ -4,7 +4,8 @@ use rand::Rng;
 use serde::{Deserialize, Serialize};
 
 use super::random::{Stream, between, normal, stream};
-use super::{Call, Echo, Placed};
+use super::{Call, Echo, Placed, Way};
+use crate::field::Air;
 
 /// How loud an animal is as it flies past.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -24,6 +25,16 @@ impl FlyPast {
         let way = (at_s - self.nearest_s) / self.passing_s;
         self.nearest_db - 15.0 * libm::log10(1.0 + way * way)
     }
+}
+
+/// Flight through air, at a speed: an approaching animal sounds higher and shorter (Doppler,
+/// handbook formula), and one that is far away has lost its high frequencies.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Passage {
+    /// The air.
+    pub air: Air,
+    /// Speed along a straight line, metres per second.
+    pub speed_m_s: f64,
 }
 
 /// A sequence of calls of one animal.
@@ -49,6 +60,8 @@ pub struct Flight {
     pub echoes: Vec<Echo>,
     /// An attack at the end of the sequence.
     pub buzz: Option<Buzz>,
+    /// The air it flies through; none for calls that are heard as they were uttered.
+    pub passage: Option<Passage>,
 }
 
 /// The end of an attack: calls ever faster, shorter and lower. Common practice:
@@ -116,13 +129,38 @@ impl Flight {
     }
 
     fn place(&self, onset_s: f64, khz_factor: f64, ms_factor: f64) -> Placed {
+        let uttered = self.call.scaled(khz_factor, ms_factor);
+        let (call, level_db) = match self.passage {
+            None => (uttered, self.past.level_db(onset_s)),
+            Some(passage) => self.heard(&passage, uttered, onset_s),
+        };
         Placed {
-            call: self.call.scaled(khz_factor, ms_factor),
+            call,
             onset_s,
-            level_db: self.past.level_db(onset_s),
+            level_db,
             animal: self.animal,
             echoes: self.echoes.clone(),
         }
+    }
+
+    /// A call as it arrives, and its level.
+    fn heard(&self, passage: &Passage, uttered: Call, onset_s: f64) -> (Call, f64) {
+        let nearest_m = passage.speed_m_s * self.past.passing_s;
+        // How far it is past the nearest point, in distances to that point.
+        let way = (onset_s - self.past.nearest_s) / self.past.passing_s;
+        let away = (1.0 + way * way).sqrt();
+        let receding_m_s = passage.speed_m_s * way / away;
+        let stretched = 1.0 + receding_m_s / passage.air.speed_of_sound_m_s();
+        let at = |metres: f64| Way {
+            air: passage.air,
+            metres,
+        };
+        let mut call = uttered.scaled(1.0 / stretched, stretched);
+        let top_khz = call.law.khz(call.maximum().0);
+        let absorbed = at(nearest_m * away).loss_db(top_khz) - at(nearest_m).loss_db(top_khz);
+        call.way = Some(at(nearest_m * away));
+        let level_db = self.past.nearest_db - 20.0 * libm::log10(away) - absorbed;
+        (call, level_db)
     }
 }
 

@@ -12,7 +12,7 @@ pub struct Placed {
     pub call: Call,
     /// Where its law begins, seconds; the envelope rises from here.
     pub onset_s: f64,
-    /// Amplitude of the fundamental at the envelope's maximum, decibels re full scale.
+    /// Largest amplitude of the fundamental, decibels re full scale.
     pub level_db: f64,
     /// The animal that made it, counted from 1.
     pub animal: u32,

@@ -30,6 +30,7 @@ impl Plan {
             law: self.law(),
             envelope: self.envelope(),
             harmonics: self.harmonics(),
+            way: None,
         }
     }
 

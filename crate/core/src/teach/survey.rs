@@ -369,6 +369,7 @@ fn flight(call: Call, first_s: f64, last_s: f64, interval_ms: f64) -> Flight {
         past: past(-12.0, 0.5, 0.4),
         echoes: vec![],
         buzz: None,
+        passage: None,
     }
 }
 

@@ -197,7 +197,7 @@ impl Scene {
 
     /// How much louder a call is with its harmonics than its fundamental alone, decibels.
     fn joint_db(&self, call: &Call) -> f64 {
-        let (top_ms, _) = call.envelope.maximum(call.duration_ms());
+        let (top_ms, _) = call.maximum();
         20.0 * libm::log10(call.joint_amplitude(top_ms, f64::from(self.rate_hz)))
     }
 

@@ -14,7 +14,7 @@ export const viewStyles = css`
     margin-bottom: 0.8rem;
   }
   .tools select {
-    max-width: 15rem;
+    max-width: min(18rem, 70vw);
   }
   .together {
     display: inline-flex;

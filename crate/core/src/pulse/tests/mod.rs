@@ -52,6 +52,7 @@ fn straight(from_khz: f64, to_khz: f64, duration_ms: f64, side_ms: f64) -> Call 
             droop_db: 0.0,
         },
         harmonics: Vec::new(),
+        way: None,
     }
 }
 

@@ -2,6 +2,7 @@ use proptest::prelude::*;
 use rustfft::{FftPlanner, num_complex::Complex};
 
 use super::*;
+use crate::teach::hump;
 
 fn bends() -> impl Strategy<Value = Bend> {
     prop_oneof![
@@ -74,7 +75,7 @@ proptest! {
     ) {
         let duration = rise + body + fall;
         let envelope = Envelope { rise_ms: rise, fall_ms: fall, peak_at: 0.5, droop_db: 0.0 };
-        let (start, end) = envelope.edges_ms(duration, below_db);
+        let (start, end) = hump::edges_ms(duration, below_db, |t| envelope.at(t, duration));
         // (1 - cos(pi t / r)) / 2 = 10^(-below/20)
         let share = (1.0 - 2.0 * 10f64.powf(-below_db / 20.0)).acos() / std::f64::consts::PI;
         prop_assert!((start - share * rise).abs() < 1e-3, "{start}");
@@ -142,7 +143,7 @@ fn a_bulging_envelope_is_loudest_where_it_says() {
         peak_at: 0.7,
         droop_db: 10.0,
     };
-    let (at_ms, value) = envelope.maximum(10.0);
+    let (at_ms, value) = hump::maximum(10.0, |t| envelope.at(t, 10.0));
     assert!((at_ms - 7.0).abs() < 0.01 && (value - 1.0).abs() < 1e-6);
     // 10 dB down at the far end, before the rise takes its share.
     let far_db = 20.0 * envelope.at(0.5, 10.0).log10();

@@ -35,6 +35,7 @@ fn call(segment: Segment, rise_ms: f64, fall_ms: f64) -> Call {
             droop_db: 0.0,
         },
         harmonics: vec![],
+        way: None,
     }
 }
 

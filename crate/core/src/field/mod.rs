@@ -1,0 +1,5 @@
+//! What lies between an animal and a recorder.
+
+mod air;
+
+pub use air::Air;
