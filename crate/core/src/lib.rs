@@ -3,7 +3,7 @@
 //! It touches no file, no clock and no JavaScript, so that the page, the
 //! command line and the tests run the very same code. Arrows between the rooms
 //! run one way: `draw`, `teach` -> [`pulse`] -> [`spectrum`] -> [`recording`];
-//! [`field`] stands alone.
+//! [`field`] stands alone; `teach` uses it.
 //!
 //! Units are part of every name (`_s`, `_ms`, `_khz`, `_db`), and times are real
 //! times at the microphone: time expansion is undone while reading.

@@ -4,7 +4,9 @@ use std::fmt::Write;
 
 use super::draw::{Set, shape_name};
 use super::run::{Judged, Outcome};
-use super::tally::{FalseRow, Row, Tally, errors, extra_name};
+use super::tally::{
+    ALL, BUCKETS_DB, FalseRow, QUANTITIES, Row, Tally, bucket_name, errors, extra_name,
+};
 
 /// The whole report as Markdown.
 pub fn report(set: Set, tally: &Tally) -> String {
@@ -26,6 +28,8 @@ pub fn report(set: Set, tally: &Tally) -> String {
     for row in tally.rows.iter().filter(|row| row.n > 0) {
         line(&mut text, row);
     }
+    spread_table(&mut text, tally);
+    flag_table(&mut text, tally);
     false_table(&mut text, "Recordings without bats", &tally.silence);
     false_table(
         &mut text,
@@ -50,7 +54,7 @@ fn line(text: &mut String, row: &Row) {
         row.misassigned,
         of("peak_khz"),
         row.peak_p90_khz,
-        row.peak_bias_khz,
+        row.bias.get("peak_khz").copied().unwrap_or(0.0),
         of("start_khz"),
         of("end_khz"),
         of("high_khz"),
@@ -63,6 +67,53 @@ fn line(text: &mut String, row: &Row) {
         of("snr_db"),
         row.same_shape as f64 / row.found.max(1) as f64,
     );
+}
+
+/// Bias and spread of every quantity, by signal-to-noise ratio over all cases, then by case.
+fn spread_table(text: &mut String, tally: &Tally) {
+    let rows = tally
+        .rows
+        .iter()
+        .filter(|row| row.found > 0)
+        .filter(|row| row.case == ALL || row.snr == bucket_name(BUCKETS_DB.len()));
+    let _ = writeln!(
+        text,
+        "\nBias (median signed error) and spread (half of the middle 68 %); `snr_db` tells how well signal-to-noise is calibrated\n\n\
+         | case | SNR dB | {} |\n|---|---|{}",
+        QUANTITIES.join(" | "),
+        "---|".repeat(QUANTITIES.len()),
+    );
+    for row in rows {
+        let cells =
+            QUANTITIES.map(
+                |quantity| match (row.bias.get(quantity), row.spread.get(quantity)) {
+                    (Some(bias), Some(spread)) => format!("{bias:+.3} ± {spread:.3}"),
+                    _ => "-".into(),
+                },
+            );
+        let _ = writeln!(
+            text,
+            "| {} | {} | {} |",
+            row.case,
+            row.snr,
+            cells.join(" | ")
+        );
+    }
+}
+
+fn flag_table(text: &mut String, tally: &Tally) {
+    if tally.flags.is_empty() {
+        return;
+    }
+    let _ = writeln!(
+        text,
+        "\nFlags of the pulses that were found\n\n| flag | right | needless | missing |\n|---|---|---|---|"
+    );
+    for row in &tally.flags {
+        let name = row.flag.name();
+        let (right, needless, missing) = (row.right, row.needless, row.missing);
+        let _ = writeln!(text, "| {name} | {right} | {needless} | {missing} |");
+    }
 }
 
 fn false_table(text: &mut String, title: &str, rows: &[FalseRow]) {

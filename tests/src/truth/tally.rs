@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use dusklens_core::pulse::Pulse;
+use dusklens_core::pulse::{Flag, Pulse};
 use serde::Serialize;
 
 use super::draw::{Case, OTHERS, SHAPES};
@@ -12,6 +12,8 @@ use super::silence::KINDS;
 
 /// Lower ends of the signal-to-noise buckets, decibels; each reaches to the next one.
 pub const BUCKETS_DB: [f64; 5] = [6.0, 10.0, 15.0, 20.0, 30.0];
+/// The name of all cases with bats together.
+pub const ALL: &str = "all with bats";
 /// What errors are given of, in the order of the report.
 pub const QUANTITIES: [&str; 11] = [
     "peak_khz",
@@ -53,8 +55,11 @@ pub struct Row {
     pub same_shape: usize,
     /// Median absolute error by quantity.
     pub median: BTreeMap<&'static str, f64>,
-    /// Median signed error of the peak, kilohertz.
-    pub peak_bias_khz: f64,
+    /// Median signed error by quantity.
+    pub bias: BTreeMap<&'static str, f64>,
+    /// Half the width of the middle 68 % of signed errors by quantity: the standard deviation,
+    /// were they normal.
+    pub spread: BTreeMap<&'static str, f64>,
     /// Ninth decile of the absolute error of the peak, kilohertz.
     pub peak_p90_khz: f64,
     #[serde(skip)]
@@ -84,9 +89,12 @@ impl Row {
         for (quantity, errors) in &self.errors {
             let mut sizes: Vec<f64> = errors.iter().map(|e| e.abs()).collect();
             self.median.insert(quantity, quantile(&mut sizes, 0.5));
+            let mut signed = errors.clone();
+            self.bias.insert(quantity, quantile(&mut signed, 0.5));
+            let (low, high) = (quantile(&mut signed, 0.16), quantile(&mut signed, 0.84));
+            self.spread.insert(quantity, (high - low) / 2.0);
         }
         let mut peaks = self.errors.get("peak_khz").cloned().unwrap_or_default();
-        self.peak_bias_khz = quantile(&mut peaks, 0.5);
         peaks.iter_mut().for_each(|e| *e = e.abs());
         self.peak_p90_khz = quantile(&mut peaks, 0.9);
     }
@@ -149,6 +157,19 @@ pub struct FalseRow {
     pub per_minute: f64,
 }
 
+/// How often a flag was right, over all pulses that were found.
+#[derive(Debug, Clone, Serialize)]
+pub struct FlagRow {
+    /// The flag.
+    pub flag: Flag,
+    /// It was raised, and rightly.
+    pub right: usize,
+    /// It was raised without need.
+    pub needless: usize,
+    /// It should have been raised.
+    pub missing: usize,
+}
+
 /// Everything that is reported.
 #[derive(Debug, Clone, Default, Serialize)]
 pub struct Tally {
@@ -158,6 +179,8 @@ pub struct Tally {
     pub silence: Vec<FalseRow>,
     /// Extra pulses in recordings with bats.
     pub extras: Vec<FalseRow>,
+    /// How often flags were right. What noise limits has no truth of its own and is left out.
+    pub flags: Vec<FlagRow>,
 }
 
 impl Tally {
@@ -188,7 +211,10 @@ impl Tally {
             .filter(|o| matches!(o.job, Job::Bats(..)))
             .collect();
         if !all.is_empty() {
-            tally.rows.extend(rows("all with bats", &all));
+            tally.rows.extend(rows(ALL, &all));
+            tally.flags = [Flag::Clipped, Flag::CutOff, Flag::Overlapped]
+                .map(|flag| flag_row(flag, &all))
+                .to_vec();
         }
         tally
     }
@@ -231,6 +257,30 @@ fn rows(case: &str, outcomes: &[&Outcome]) -> Vec<Row> {
     }
     rows.iter_mut().for_each(Row::finish);
     rows
+}
+
+fn flag_row(flag: Flag, outcomes: &[&Outcome]) -> FlagRow {
+    let mut row = FlagRow {
+        flag,
+        right: 0,
+        needless: 0,
+        missing: 0,
+    };
+    for pulse in outcomes.iter().flat_map(|o| &o.pulses) {
+        let Some(measured) = &pulse.measured else {
+            continue;
+        };
+        match (
+            measured.flags.contains(&flag),
+            pulse.truth.flags.contains(&flag),
+        ) {
+            (true, true) => row.right += 1,
+            (true, false) => row.needless += 1,
+            (false, true) => row.missing += 1,
+            (false, false) => {}
+        }
+    }
+    row
 }
 
 fn false_row(case: &str, outcomes: &[&Outcome]) -> FalseRow {

@@ -18,10 +18,12 @@ const FRAGMENT_RATIO: f32 = 0.32;
 const FRAGMENT_SHARE: f64 = 0.5;
 /// Highest multiple that is looked for.
 const HIGHEST_MULTIPLE: u32 = 5;
-/// Highest multiple that the distortion of an overload is looked for at.
-const HIGHEST_DISTORTION: u32 = 9;
-/// Distortion lies at least so far below what it comes from, as an amplitude ratio (10 dB).
-const DISTORTION_RATIO: f32 = 0.32;
+/// What sounds within an overloaded call and this ratio below it cannot be told
+/// from the overload's own distortion: products at all multiples, folded back by
+/// sampling, of which the strongest, the third of a square wave, has a third (9.5 dB).
+const DISTORTION_RATIO: f32 = 0.36;
+/// How far edges may be off there, seconds.
+const EDGE_S: f64 = 0.3e-3;
 /// Share of the weaker one's time that two related ridges have in common.
 const COMMON_SHARE: f64 = 0.5;
 
@@ -195,20 +197,16 @@ fn relation(block: &Block, stronger: &Call, weaker: &Call, clipped: bool) -> Rel
         let allowed = MULTIPLE_HZ * multiple.max(1.0) + MULTIPLE_SHARE * to;
         (multiple * from - to).abs() < allowed * leeway
     };
+    let may_be_distortion = clipped && ratio < DISTORTION_RATIO && is_inside(block, &b, &a);
     for multiple in 2..=HIGHEST_MULTIPLE {
         if most(&pairs, |(a, b)| near(f64::from(multiple), a, b)) {
             return Relation::MultipleOf(multiple);
         }
-        if most(&pairs, |(a, b)| near(f64::from(multiple), b, a)) {
+        if !may_be_distortion && most(&pairs, |(a, b)| near(f64::from(multiple), b, a)) {
             return Relation::Below(multiple);
         }
     }
-    let folded = |multiple: u32, hz: f64| fold(f64::from(multiple) * hz, block.nyquist_hz());
-    // Where two products cross, a ridge may go on along the other one.
-    let distorted = |(a, b): (f64, f64)| {
-        (2..=HIGHEST_DISTORTION).any(|multiple| (folded(multiple, a) - b).abs() < SAME_HZ)
-    };
-    if clipped && ratio < DISTORTION_RATIO && most(&pairs, distorted) {
+    if may_be_distortion {
         return Relation::Spurious;
     }
     Relation::Unrelated
@@ -220,10 +218,10 @@ fn most(pairs: &[(f64, f64)], agree: impl Fn((f64, f64)) -> bool) -> bool {
     agreeing * 5 >= pairs.len() * 4
 }
 
-/// Where a frequency shows up once it is sampled, hertz.
-fn fold(hz: f64, nyquist_hz: f64) -> f64 {
-    let turned = hz % (2.0 * nyquist_hz);
-    turned.min(2.0 * nyquist_hz - turned)
+/// Whether a span lies within another, but for what edges are uncertain by.
+fn is_inside(block: &Block, inner: &Range<f64>, outer: &Range<f64>) -> bool {
+    let leeway = EDGE_S * block.rate_hz;
+    inner.start > outer.start - leeway && inner.end < outer.end + leeway
 }
 
 /// A call that comes within a channel's width of a stronger or similar one
@@ -249,18 +247,5 @@ fn mark_overlaps(block: &Block, calls: &mut [Call]) {
     }
     for (call, overlapped) in calls.iter_mut().zip(overlapped) {
         call.overlapped = overlapped;
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn folding_follows_the_textbook() {
-        // |f - n fs| (textbook): 110 kHz sampled at 192 kHz shows at 82 kHz.
-        assert!((fold(110e3, 96e3) - 82e3).abs() < 1e-6);
-        assert!((fold(60e3, 96e3) - 60e3).abs() < 1e-6);
-        assert!((fold(200e3, 96e3) - 8e3).abs() < 1e-6);
     }
 }

@@ -5,8 +5,8 @@ use super::finish::{Position, Tools, finish};
 use super::follow::Follower;
 use super::peak::PulseSpectrum;
 use super::ridge::{Block, Ridge};
-use super::trace::Tracer;
-use super::{Pulse, Settings, doubt, echo, sequence};
+use super::trace::{Traced, Tracer};
+use super::{Pulse, Settings, calm, doubt, echo, sequence};
 use crate::recording::{ReadError, Recording, Source};
 use std::ops::Range;
 
@@ -136,12 +136,25 @@ impl Measurer {
         }
     }
 
+    /// A block without what lasts and is no bat, the tones that were taken out of it, and the
+    /// traces in it.
+    fn calmed(&self, tracer: &mut Tracer, samples: &[f32]) -> (Vec<f32>, Vec<f64>, Traced) {
+        let mut calm = calm::without_rumble(samples, self.rate_hz);
+        let lines = calm::lines(&tracer.lasting(&calm));
+        for &hz in &lines {
+            calm::remove_line(&mut calm, self.rate_hz, hz);
+        }
+        let traced = tracer.trace(&calm, &self.settings);
+        (calm, lines, traced)
+    }
+
     fn measure(&mut self, tracer: &mut Tracer, samples: &[f32], position: &Position) -> Vec<Pulse> {
-        let traced = tracer.trace(samples, &self.settings);
+        let (calm, lines, traced) = self.calmed(tracer, samples);
         let block = Block {
-            samples,
+            samples: &calm,
             rate_hz: self.rate_hz,
             noise: &traced.noise,
+            lines: &lines,
             settings: &self.settings,
         };
         let clip_level = self.clip_level;

@@ -1,6 +1,7 @@
 //! Levels -> [`Pulse`]: find, trace, measure, and group into sequences.
 //!
 //! # How
+//! 0. `calm`: rumble and constant tones are taken out.
 //! 1. `trace`: spectral peaks of every frame that stand above the noise floor
 //!    are linked by continuity. A credible trace is a candidate.
 //! 2. `ridge`: a narrow channel follows each candidate's own sweep and corrects
@@ -15,6 +16,7 @@
 //! [`Measurer`] drives all of it, block by block.
 
 mod call;
+mod calm;
 mod channels;
 mod doubt;
 mod echo;

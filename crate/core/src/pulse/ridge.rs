@@ -56,6 +56,8 @@ pub(super) struct Block<'a> {
     pub(super) samples: &'a [f32],
     pub(super) rate_hz: f64,
     pub(super) noise: &'a NoiseDensity,
+    /// Frequencies of the constant tones that were taken out, hertz.
+    pub(super) lines: &'a [f64],
     pub(super) settings: &'a Settings,
 }
 

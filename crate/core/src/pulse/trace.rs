@@ -5,6 +5,7 @@
 //! a call and its echo, the pulses of a buzz in their own reverberation.
 
 use super::Settings;
+use super::calm::Lasting;
 use crate::spectrum::{NoiseFloor, Stft, StftSettings, Window, from_db};
 use std::ops::Range;
 
@@ -25,6 +26,10 @@ const FIRST_JUMP_HZ: f64 = 15_000.0;
 const FIRST_JUMP_UP_HZ: f64 = 5_000.0;
 /// Deviation from the extrapolated trace that is allowed at any slope, hertz.
 const DEVIATION_HZ: f64 = 3_500.0;
+/// Length of the pieces of a block that constant tones are looked for in, and the
+/// frames of each that are looked at.
+const PIECE_S: f64 = 0.5;
+const PIECE_FRAMES: usize = 64;
 /// Lowest noise power per bin that is believed: where a recorder gates its
 /// input to digital silence, rounding would else count as a signal.
 const LOWEST_FLOOR: f32 = 1e-12;
@@ -198,17 +203,36 @@ impl Tracer {
             });
         }
         closed.extend(open.into_iter().filter(|t| t.is_credible(settings)));
-        let bandwidth_hz = self.stft.noise_bandwidth_hz(self.rate_hz) as f32;
         Traced {
             traces: closed,
-            noise: NoiseDensity {
-                per_hz: floor
-                    .power()
-                    .iter()
-                    .map(|&noise| noise.max(LOWEST_FLOOR) / bandwidth_hz)
-                    .collect(),
-                bin_hz: self.bin_hz(),
-            },
+            noise: self.density(&floor),
+        }
+    }
+
+    /// What lasts in one piece of a block after the other: a tone that was switched on for a while
+    /// shows in the pieces that it fills.
+    pub(super) fn lasting(&mut self, samples: &[f32]) -> Vec<Lasting> {
+        let length = ((PIECE_S * self.rate_hz) as usize).max(1);
+        let (bins, bin_hz) = (self.stft.bins(), self.bin_hz());
+        samples
+            .chunks(length)
+            .filter(|piece| piece.len() >= length / 2)
+            .map(|piece| {
+                self.look_at(piece, PIECE_FRAMES);
+                Lasting::of(&self.sampled, bins, bin_hz)
+            })
+            .collect()
+    }
+
+    fn density(&self, floor: &NoiseFloor) -> NoiseDensity {
+        let bandwidth_hz = self.stft.noise_bandwidth_hz(self.rate_hz) as f32;
+        NoiseDensity {
+            per_hz: floor
+                .power()
+                .iter()
+                .map(|&noise| noise.max(LOWEST_FLOOR) / bandwidth_hz)
+                .collect(),
+            bin_hz: self.bin_hz(),
         }
     }
 
@@ -218,16 +242,21 @@ impl Tracer {
 
     /// Reads the noise floor off some of the block's frames.
     fn floor(&mut self, samples: &[f32]) -> NoiseFloor {
+        self.look_at(samples, NoiseFloor::ENOUGH_FRAMES);
+        NoiseFloor::of(&self.sampled, self.stft.bins())
+    }
+
+    /// Transforms some frames of a stretch, at most so many.
+    fn look_at(&mut self, samples: &[f32], most: usize) {
         let bins = self.stft.bins();
         let hop = self.stft.settings().hop;
         self.sampled.clear();
-        for frame in NoiseFloor::sampled_frames(self.stft.frames(samples.len())) {
+        for frame in NoiseFloor::sampled_frames(self.stft.frames(samples.len()), most) {
             let filled = self.sampled.len();
             self.sampled.resize(filled + bins, 0.0);
             self.stft
                 .power(&samples[frame * hop..], &mut self.sampled[filled..]);
         }
-        NoiseFloor::of(&self.sampled, bins)
     }
 
     /// The bins whose power lies above the threshold. Most frames have none:

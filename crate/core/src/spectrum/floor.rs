@@ -21,21 +21,21 @@ const CALL_OVER_MEAN: f32 = 3.0;
 /// -ln(1 - (1 - e^-3) / 4).
 const CENSORED_QUARTILE_OF_MEAN: f32 = 0.271_318_8;
 
-/// Frames that are looked at: enough for a quartile within about a decibel,
-/// few enough to take no time.
-const SAMPLED_FRAMES: usize = 512;
-
 /// Bins on either side that a bin's floor is averaged with, so that one bin's
 /// chance does not become its threshold.
 const SMOOTHED_BINS: usize = 1;
 
 impl NoiseFloor {
-    /// Which of so many frames a floor is read from: one out of every so many,
+    /// Frames that are looked at: enough for a quartile within about a decibel,
+    /// few enough to take no time.
+    pub const ENOUGH_FRAMES: usize = 512;
+
+    /// Which of so many frames a floor is read from, `most` of them: one out of every so many,
     /// at a place within each that follows the golden ratio, so that a regular
     /// train of calls is not met in step.
-    pub fn sampled_frames(frames: usize) -> impl Iterator<Item = usize> {
+    pub fn sampled_frames(frames: usize, most: usize) -> impl Iterator<Item = usize> {
         const GOLDEN: f64 = 0.618_033_988_749_895;
-        let step = frames.div_ceil(SAMPLED_FRAMES).max(1);
+        let step = frames.div_ceil(most.max(1)).max(1);
         (0..frames.div_ceil(step))
             .map(move |k| {
                 let place = (k as f64 * GOLDEN).fract();
@@ -149,7 +149,7 @@ mod tests {
         for frame in powers.chunks_exact_mut(4).step_by(3) {
             frame.fill(1e6);
         }
-        let powers: Vec<f32> = NoiseFloor::sampled_frames(3000)
+        let powers: Vec<f32> = NoiseFloor::sampled_frames(3000, NoiseFloor::ENOUGH_FRAMES)
             .flat_map(|frame| &powers[frame * 4..(frame + 1) * 4])
             .copied()
             .collect();

@@ -1,7 +1,7 @@
 //! Echoes, harmonics and other animals: what is a pulse of its own and what is not.
 
 use super::*;
-use crate::teach::Echo;
+use crate::teach::{Echo, Tone, Wind};
 
 /// A sweep as bats call it at search: 70 to 40 kHz in 5 ms.
 fn search_call() -> Call {
@@ -133,4 +133,60 @@ fn animals_that_call_at_once_at_other_frequencies_are_two_pulses() {
     assert_eq!(pulses.len(), 20, "{:?}", outline(&pulses));
     let sequences: std::collections::BTreeSet<_> = pulses.iter().map(|p| p.sequence).collect();
     assert_eq!(sequences.len(), 2, "{sequences:?}");
+}
+
+#[test]
+fn calls_that_fill_most_of_the_time_are_no_constant_tone() {
+    // 40 ms in every 55: a tone that lasts would be taken out before measuring.
+    let onsets: Vec<f64> = (0..16).map(|n| 0.02 + 0.055 * f64::from(n)).collect();
+    let calls = onsets
+        .iter()
+        .map(|&onset_s| at(onset_s, -20.0, straight(83.0, 83.0, 40.0, 2.0)));
+    let pulses = heard(&scene(RATE_HZ, 0.95, HISS_DB, calls.collect()));
+    assert_eq!(pulses.len(), onsets.len(), "{:?}", outline(&pulses));
+}
+
+#[test]
+fn calls_are_found_over_a_constant_tone_that_they_cross() {
+    let calls: Vec<_> = (0..8)
+        .map(|n| {
+            at(
+                0.05 + 0.1 * f64::from(n),
+                -30.0,
+                straight(80.0, 40.0, 5.0, 1.0),
+            )
+        })
+        .collect();
+    let mut scene = scene(RATE_HZ, 0.9, HISS_DB, calls);
+    scene
+        .backgrounds
+        .push(Background::Tone(Tone::steady(60.3, -26.0)));
+    let pulses = heard(&scene);
+    assert_eq!(pulses.len(), 8, "{:?}", outline(&pulses));
+    for pulse in &pulses {
+        near("start", pulse.start_khz, 77.0, 2.0);
+        near("end", pulse.end_khz, 43.0, 2.0);
+        near("duration", pulse.duration_ms, 4.2, 0.5);
+    }
+}
+
+#[test]
+fn calls_are_found_over_strong_wind() {
+    let calls: Vec<_> = (0..8)
+        .map(|n| {
+            at(
+                0.05 + 0.1 * f64::from(n),
+                -40.0,
+                straight(60.0, 35.0, 5.0, 1.0),
+            )
+        })
+        .collect();
+    let mut scene = scene(RATE_HZ, 0.9, HISS_DB, calls);
+    scene.backgrounds.push(Background::Wind(Wind {
+        rms_db: -15.0,
+        corner_hz: 300.0,
+        gust_s: 0.5,
+    }));
+    let pulses = heard(&scene);
+    assert_eq!(pulses.len(), 8, "{:?}", outline(&pulses));
 }
