@@ -24,7 +24,8 @@ fn rehearsal_wav() -> Vec<u8> {
     encode(&samples(), RATE_HZ, &WavSettings::default()).unwrap_or_default()
 }
 
-/// A second of hiss with forty sweeps of 4 ms from 80 to 40 kHz, and their second harmonics.
+/// A second of hiss with forty sweeps of 4 ms from 80 to 40 kHz, and their second harmonics. The
+/// synthesiser of the samples could make it too, but the page would carry that for this alone.
 fn samples() -> Vec<f32> {
     // Knuth's MMIX congruential sequence.
     let mut state = 1u64;

@@ -3,10 +3,10 @@
 //! Both would reach into the channels that pulses are followed in: rumble by
 //! sheer strength, a tone wherever a sweep crosses it.
 
+use super::order::{median, share_of};
 use super::trace::vertex;
 use rustfft::num_complex::Complex64;
-use std::cmp::Ordering;
-use std::f64::consts::{FRAC_1_SQRT_2, TAU};
+use std::f64::consts::{PI, SQRT_2, TAU};
 use std::ops::Range;
 
 /// Corner of the high-pass, hertz. It takes 0.05 dB of the lowest bats, at 9 kHz.
@@ -32,10 +32,10 @@ const MEDIAN_REACH: usize = 40;
 /// A high-pass of second order (Butterworth, by the bilinear transform:
 /// textbook), without a step at its beginning.
 pub(super) fn without_rumble(samples: &[f32], rate_hz: f64) -> Vec<f32> {
-    let k = (std::f64::consts::PI * RUMBLE_HZ / rate_hz).tan();
-    let norm = 1.0 / (1.0 + k * 2.0 * FRAC_1_SQRT_2 + k * k);
+    let k = (PI * RUMBLE_HZ / rate_hz).tan();
+    let norm = 1.0 / (1.0 + k * SQRT_2 + k * k);
     let a1 = 2.0 * (k * k - 1.0) * norm;
-    let a2 = (1.0 - k * 2.0 * FRAC_1_SQRT_2 + k * k) * norm;
+    let a2 = (1.0 - k * SQRT_2 + k * k) * norm;
     let first = f64::from(samples.first().copied().unwrap_or(0.0));
     let (mut x1, mut x2, mut y1, mut y2) = (first, first, 0.0, 0.0);
     samples
@@ -220,9 +220,7 @@ fn slope(turned: &[f64], at: usize) -> f64 {
 /// that is switched has only noise in between.
 fn steps(values: &[Complex64]) -> Vec<Option<f64>> {
     let mut amplitudes: Vec<f64> = values.iter().map(|value| value.norm()).collect();
-    let decile = amplitudes.len() * 9 / 10;
-    let (_, loud, _) = amplitudes.select_nth_unstable_by(decile, f64::total_cmp);
-    let sounds = *loud * SOUNDING;
+    let sounds = share_of(&mut amplitudes, 0.9, f64::total_cmp).unwrap_or(0.0) * SOUNDING;
     values
         .windows(2)
         .map(|pair| {
@@ -241,20 +239,6 @@ fn medians(values: &[f64]) -> Vec<f64> {
             median(&mut values[from..to].to_vec(), f64::total_cmp).unwrap_or(0.0)
         })
         .collect()
-}
-
-fn median<T: Copy>(values: &mut [T], order: impl Fn(&T, &T) -> Ordering) -> Option<T> {
-    share_of(values, 0.5, order)
-}
-
-/// The value that a share of all values lies below; none of none.
-fn share_of<T: Copy>(
-    values: &mut [T],
-    share: f64,
-    order: impl Fn(&T, &T) -> Ordering,
-) -> Option<T> {
-    let at = (values.len() as f64 * share) as usize;
-    (at < values.len()).then(|| *values.select_nth_unstable_by(at, order).1)
 }
 
 #[cfg(test)]

@@ -13,9 +13,6 @@ const LEAST_PURITY: f64 = 0.4;
 /// and so near to it, in knots.
 const LOUD: f32 = 0.32;
 const LOUD_KNOTS: usize = 100;
-/// What lasts around a ridge is read so many knots away from it, from so many at least.
-const LASTING_GAP: usize = 10;
-const LASTING_KNOTS: usize = 20;
 /// What is left of a constant tone stays so near to it, hertz.
 const REMNANT_HZ: f64 = 1_500.0;
 /// Ratios of the first harmonics to one another, how far a ratio may be off, and
@@ -209,7 +206,6 @@ fn purity(block: &Block, at: usize, ridges: &[Ridge], verdicts: &[Verdict]) -> f
         .map(|(_, theirs)| theirs)
         .collect();
     let half = ridge.wide_hz / 2.0;
-    let lasting = lasting_around(ridge);
     let (mut on_course, mut around) = (0.0, 0.0);
     for knot in knots {
         let hz = ridge.guide.hz[knot];
@@ -225,26 +221,9 @@ fn purity(block: &Block, at: usize, ridges: &[Ridge], verdicts: &[Verdict]) -> f
             .sum();
         let noise = block.noise.power((hz - half).max(0.0), hz + half);
         on_course += f64::from(ridge.envelope[knot]).powi(2);
-        around += f64::from(ridge.wide[knot]) - noise.max(lasting) - explained;
+        around += f64::from(ridge.wide[knot]) - noise - explained;
     }
     (on_course / around.max(on_course)).min(1.0)
-}
-
-/// The power in the wide channel that lasts before and after a ridge: that of a
-/// tone or of insects which the block's noise floor does not hold.
-fn lasting_around(ridge: &Ridge) -> f64 {
-    let core = ridge.edges.core();
-    let lower_quartile = |knots: &[f32]| {
-        let mut powers = knots.to_vec();
-        if powers.len() < LASTING_KNOTS {
-            return 0.0;
-        }
-        let at = powers.len() / 4;
-        f64::from(*powers.select_nth_unstable_by(at, f32::total_cmp).1)
-    };
-    let before = lower_quartile(&ridge.wide[..core.start.saturating_sub(LASTING_GAP)]);
-    let after = (core.end + LASTING_GAP).min(ridge.wide.len());
-    before.min(lower_quartile(&ridge.wide[after..]))
 }
 
 /// The knots of a ridge's loud part near its top.

@@ -25,6 +25,7 @@ mod finish;
 mod follow;
 mod line;
 mod measurer;
+mod order;
 mod peak;
 mod ridge;
 mod sequence;

@@ -5,6 +5,7 @@ use super::Settings;
 use super::edges::{Edges, edges};
 use super::follow::{Follower, Guide, Kernel, deviation};
 use super::line::line;
+use super::order::share_of;
 use super::trace::{NoiseDensity, Trace};
 use crate::spectrum::QUARTILE_OF_MEAN;
 use rustfft::num_complex::Complex32;
@@ -358,11 +359,10 @@ fn channel_noise(
     if around.len() < 20 {
         return Some(floor.sqrt());
     }
-    let at = around.len() / 4;
-    let (_, quartile, _) = around.select_nth_unstable_by(at, f32::total_cmp);
-    let noise = *quartile / QUARTILE_OF_MEAN;
+    let quartile = share_of(&mut around, 0.25, f32::total_cmp)?;
+    let noise = quartile / QUARTILE_OF_MEAN;
     let loudest = envelope[near.clone()].iter().fold(0f32, |a, &b| a.max(b));
-    let goes_on = noise > floor * HIGHEST_NOISE && *quartile > loudest * loudest * GOES_ON;
+    let goes_on = noise > floor * HIGHEST_NOISE && quartile > loudest * loudest * GOES_ON;
     (!goes_on).then(|| noise.clamp(floor * 0.5, floor * HIGHEST_NOISE).sqrt())
 }
 

@@ -146,24 +146,20 @@ fn calls_that_fill_most_of_the_time_are_no_constant_tone() {
     assert_eq!(pulses.len(), onsets.len(), "{:?}", outline(&pulses));
 }
 
-#[test]
-fn calls_are_found_over_a_constant_tone_that_they_cross() {
-    let calls: Vec<_> = (0..8)
-        .map(|n| {
-            at(
-                0.05 + 0.1 * f64::from(n),
-                -30.0,
-                straight(80.0, 40.0, 5.0, 1.0),
-            )
-        })
-        .collect();
-    let mut scene = scene(RATE_HZ, 0.9, HISS_DB, calls);
-    scene
-        .backgrounds
-        .push(Background::Tone(Tone::steady(60.3, -26.0)));
+/// Measures eight equal calls over something that sounds all the time; all must be found.
+fn eight_over(background: Background, level_db: f64, call: Call) -> Vec<Pulse> {
+    let calls = (0..8).map(|n| at(0.05 + 0.1 * f64::from(n), level_db, call.clone()));
+    let mut scene = scene(RATE_HZ, 0.9, HISS_DB, calls.collect());
+    scene.backgrounds.push(background);
     let pulses = heard(&scene);
     assert_eq!(pulses.len(), 8, "{:?}", outline(&pulses));
-    for pulse in &pulses {
+    pulses
+}
+
+#[test]
+fn calls_are_found_over_a_constant_tone_that_they_cross() {
+    let tone = Background::Tone(Tone::steady(60.3, -26.0));
+    for pulse in eight_over(tone, -30.0, straight(80.0, 40.0, 5.0, 1.0)) {
         near("start", pulse.start_khz, 77.0, 2.0);
         near("end", pulse.end_khz, 43.0, 2.0);
         near("duration", pulse.duration_ms, 4.2, 0.5);
@@ -172,21 +168,10 @@ fn calls_are_found_over_a_constant_tone_that_they_cross() {
 
 #[test]
 fn calls_are_found_over_strong_wind() {
-    let calls: Vec<_> = (0..8)
-        .map(|n| {
-            at(
-                0.05 + 0.1 * f64::from(n),
-                -40.0,
-                straight(60.0, 35.0, 5.0, 1.0),
-            )
-        })
-        .collect();
-    let mut scene = scene(RATE_HZ, 0.9, HISS_DB, calls);
-    scene.backgrounds.push(Background::Wind(Wind {
+    let wind = Background::Wind(Wind {
         rms_db: -15.0,
         corner_hz: 300.0,
         gust_s: 0.5,
-    }));
-    let pulses = heard(&scene);
-    assert_eq!(pulses.len(), 8, "{:?}", outline(&pulses));
+    });
+    eight_over(wind, -40.0, straight(60.0, 35.0, 5.0, 1.0));
 }
