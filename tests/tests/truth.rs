@@ -5,7 +5,7 @@
 use std::sync::LazyLock;
 
 use dusklens_tests::truth::draw::Set;
-use dusklens_tests::truth::tally::{Tally, cases};
+use dusklens_tests::truth::tally::{ALL, Tally, cases};
 use dusklens_tests::truth::{Amount, jobs, table};
 
 /// One run serves all tests.
@@ -48,7 +48,7 @@ fn pulses_that_a_person_sees_plainly_are_found() {
 
 #[test]
 fn peak_frequency_is_right_to_a_third_of_a_kilohertz() {
-    let all = TALLY.plain("all with bats").unwrap();
+    let all = TALLY.plain(ALL).unwrap();
     let peak = all.median["peak_khz"];
     assert!(peak < 0.3, "median error {peak:.3} kHz from 15 dB on");
     assert!(
@@ -60,7 +60,7 @@ fn peak_frequency_is_right_to_a_third_of_a_kilohertz() {
 
 #[test]
 fn edges_and_times_are_right() {
-    let all = TALLY.plain("all with bats").unwrap();
+    let all = TALLY.plain(ALL).unwrap();
     let limits = [
         ("start_khz", 1.0),
         ("end_khz", 0.5),
@@ -83,7 +83,7 @@ fn edges_and_times_are_right() {
 
 #[test]
 fn hardly_any_harmonic_is_taken_for_the_fundamental() {
-    let all = TALLY.plain("all with bats").unwrap();
+    let all = TALLY.plain(ALL).unwrap();
     assert!(
         all.misassigned * 200 <= all.n,
         "{} of {} pulses from 15 dB on were measured at a multiple",
@@ -129,7 +129,7 @@ fn one_sound_is_one_pulse() {
     let found: usize = TALLY
         .rows
         .iter()
-        .filter(|r| r.case == "all with bats")
+        .filter(|r| r.case == ALL)
         .map(|r| r.found)
         .sum();
     assert!(
