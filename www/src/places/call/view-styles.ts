@@ -15,6 +15,7 @@ export const viewStyles = css`
   }
   .tools select {
     max-width: min(18rem, 70vw);
+    padding-inline: 0.55rem;
   }
   .together {
     display: inline-flex;
