@@ -122,8 +122,7 @@ fn merge(block: &Block, calls: &mut Vec<Call>, overloaded: &impl Fn(Range<f64>) 
     let mut kept: Vec<Call> = Vec::with_capacity(calls.len());
     for mut call in calls.drain(..) {
         let related = kept.iter_mut().find_map(|stronger| {
-            let clipped = overloaded(stronger.loudest().1.span());
-            match relation(block, stronger, &call, clipped) {
+            match relation(block, stronger, &call, overloaded) {
                 Relation::Unrelated => None,
                 found => Some((stronger, found)),
             }
@@ -163,7 +162,12 @@ fn knots(call: &Call) -> impl Iterator<Item = f64> {
     ridge.edges.core().map(|knot| ridge.sample(knot as f64))
 }
 
-fn relation(block: &Block, stronger: &Call, weaker: &Call, clipped: bool) -> Relation {
+fn relation(
+    block: &Block,
+    stronger: &Call,
+    weaker: &Call,
+    overloaded: &impl Fn(Range<f64>) -> bool,
+) -> Relation {
     let (a, b) = (stronger.span(), weaker.span());
     if b.start >= a.end || a.start >= b.end {
         return Relation::Unrelated;
@@ -197,7 +201,9 @@ fn relation(block: &Block, stronger: &Call, weaker: &Call, clipped: bool) -> Rel
         let allowed = MULTIPLE_HZ * multiple.max(1.0) + MULTIPLE_SHARE * to;
         (multiple * from - to).abs() < allowed * leeway
     };
-    let may_be_distortion = clipped && ratio < DISTORTION_RATIO && is_inside(block, &b, &a);
+    let may_be_distortion = ratio < DISTORTION_RATIO
+        && is_inside(block, &b, &a)
+        && overloaded(stronger.loudest().1.span());
     for multiple in 2..=HIGHEST_MULTIPLE {
         if most(&pairs, |(a, b)| near(f64::from(multiple), a, b)) {
             return Relation::MultipleOf(multiple);
@@ -232,8 +238,10 @@ fn mark_overlaps(block: &Block, calls: &mut [Call]) {
     let is_call = |call: &Call| call.span().end - call.span().start >= shortest;
     let mut overlapped = vec![false; calls.len()];
     for (at, stronger) in calls.iter().enumerate() {
+        let span = stronger.span();
+        let meets = |call: &Call| call.span().start < span.end && span.start < call.span().end;
         let weaker = calls.iter().enumerate().skip(at + 1);
-        for (other, weaker) in weaker.filter(|(_, call)| is_call(call)) {
+        for (other, weaker) in weaker.filter(|(_, call)| is_call(call) && meets(call)) {
             let cross = knots(weaker).any(|sample| {
                 let both = stronger.believed_at(sample).zip(weaker.believed_at(sample));
                 both.is_some_and(|(a, b)| (a - b).abs() < 2.0 * SAME_HZ)
