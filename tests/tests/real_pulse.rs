@@ -82,7 +82,7 @@ fn measured() -> Vec<Vec<Pulse>> {
         .map(|amplitude| {
             let bytes = wav(&samples, amplitude);
             let recording = Recording::open(bytes, &OpenOptions::default()).unwrap();
-            measure(&recording, 0, &Settings::default()).unwrap()
+            measure(&recording, 0, &Settings::default()).unwrap().pulses
         })
         .collect()
 }

@@ -52,7 +52,7 @@ fn two_renders_are_the_same_to_the_byte() {
 fn opened(file: &str) -> (SampleTruth, Vec<Pulse>) {
     let bytes = fs::read(folder().join(file)).unwrap();
     let recording = Recording::open(bytes, &OpenOptions::default()).unwrap();
-    let pulses = measure(&recording, 0, &Settings::default()).unwrap();
+    let pulses = measure(&recording, 0, &Settings::default()).unwrap().pulses;
     let truth = file.replace(".wav", ".truth.json");
     let truth = serde_json::from_str(&fs::read_to_string(folder().join(truth)).unwrap()).unwrap();
     (truth, pulses)

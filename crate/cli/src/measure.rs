@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::Args;
-use dusklens_core::pulse::{self, Pulse, Settings};
+use dusklens_core::pulse::{self, Findings, Settings};
 use dusklens_core::recording::{Facts, OpenOptions, ReadError, Recording};
 
 use crate::file::FileSource;
@@ -46,7 +46,7 @@ pub(crate) struct Measured {
     /// Channel that was measured, counted from 1.
     pub(crate) channel: u16,
     pub(crate) facts: Facts,
-    pub(crate) pulses: Vec<Pulse>,
+    pub(crate) findings: Findings,
 }
 
 /// Why a file gave nothing.
@@ -100,13 +100,13 @@ fn measure(path: &Path, options: &Options) -> Result<Measured, Fault> {
         expansion: options.expansion,
     };
     let recording = Recording::open(source, &choice).map_err(Fault::Read)?;
-    let pulses = pulse::measure(&recording, options.channel - 1, &Settings::default())
+    let findings = pulse::measure(&recording, options.channel - 1, &Settings::default())
         .map_err(Fault::Read)?;
     Ok(Measured {
         file: path.display().to_string(),
         channel: options.channel,
         facts: recording.facts().clone(),
-        pulses,
+        findings,
     })
 }
 

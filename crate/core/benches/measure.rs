@@ -45,7 +45,7 @@ fn measured(samples: &[f32]) -> Vec<Pulse> {
     while let Some(block) = measurer.next_block() {
         measurer.feed(&samples[block.start as usize..block.end as usize]);
     }
-    measurer.into_pulses()
+    measurer.into_findings().pulses
 }
 
 fn bench(criterion: &mut Criterion, name: &str, samples: &[f32], expected: usize) {

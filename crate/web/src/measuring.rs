@@ -1,7 +1,7 @@
 //! Pulses, step by step.
 
 use crate::{BrowserFile, Problem, convert};
-use dusklens_core::pulse::{Measurer, Pulse, Settings, table};
+use dusklens_core::pulse::{Findings, Measurer, Settings, table};
 use dusklens_core::recording::Recording;
 use std::rc::Rc;
 use wasm_bindgen::JsValue;
@@ -69,26 +69,26 @@ impl MeasuringJob {
         self.recording.facts().duration_s
     }
 
-    /// All pulses so far. Their order and grouping may still change until all is measured.
+    /// What was found so far. Order and grouping may still change until all is measured.
     ///
     /// # Errors
-    /// [`Problem`] where they cannot be handed over.
-    #[wasm_bindgen(unchecked_return_type = "Pulse[]")]
-    pub fn pulses(&self) -> Result<JsValue, Problem> {
-        convert::write(self.measurer.pulses())
+    /// [`Problem`] where it cannot be handed over.
+    #[wasm_bindgen(unchecked_return_type = "Findings")]
+    pub fn findings(&self) -> Result<JsValue, Problem> {
+        convert::write(self.measurer.findings())
     }
 }
 
-/// The table of a recording's pulses as comma-separated values, the same text
+/// The table of what was found in a recording as comma-separated values, the same text
 /// as the command line writes. `file` is the recording's name.
 ///
 /// # Errors
-/// [`Problem`] where these are no pulses.
+/// [`Problem`] where these are no findings.
 #[wasm_bindgen]
 pub fn csv(
     file: &str,
-    #[wasm_bindgen(unchecked_param_type = "Pulse[]")] pulses: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "Findings")] findings: JsValue,
 ) -> Result<String, Problem> {
-    let pulses: Vec<Pulse> = convert::read(pulses)?;
-    Ok(table::csv([(file, pulses.as_slice())]))
+    let findings: Findings = convert::read(findings)?;
+    Ok(table::csv([(file, &findings)]))
 }

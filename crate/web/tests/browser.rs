@@ -129,7 +129,7 @@ fn a_recording_is_opened_drawn_and_measured_through_the_page_s_door() {
     assert_eq!(measuring.done_s(), measuring.total_s());
     let table = csv(
         "larkwater-fen-01-first-pass.wav",
-        measuring.pulses().unwrap(),
+        measuring.findings().unwrap(),
     )
     .unwrap();
     let expected: Vec<Outcome> =

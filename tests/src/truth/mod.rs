@@ -2,6 +2,7 @@
 //! measuring, and what comes out is compared with what is known of them.
 
 pub mod draw;
+pub mod links;
 pub mod matching;
 pub mod report;
 pub mod run;

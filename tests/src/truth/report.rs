@@ -36,7 +36,46 @@ pub fn report(set: Set, tally: &Tally) -> String {
         "Extra pulses in recordings with bats",
         &tally.extras,
     );
+    whole_table(&mut text, tally);
     text
+}
+
+/// What is said of recordings as a whole: verdict, doubts, sequences, buzzes.
+fn whole_table(text: &mut String, tally: &Tally) {
+    let _ = writeln!(
+        text,
+        "\nWhole recordings: verdict; links of sequences; doubted sounds, and how many of them were true pulses\n\n\
+         | case | holds | unsure | none | links right | wrong | broken | doubted | true | reasons |\n\
+         |---|---|---|---|---|---|---|---|---|---|"
+    );
+    let rows = tally.verdicts.iter().zip(&tally.links).zip(&tally.doubts);
+    for ((verdict, (_, links)), doubt) in rows {
+        let reasons: Vec<String> = doubt
+            .reasons
+            .iter()
+            .map(|(name, n)| format!("{n} {name}"))
+            .collect();
+        let _ = writeln!(
+            text,
+            "| {} | {} | {} | {} | {} | {} | {} | {} | {} | {} |",
+            verdict.case,
+            verdict.holds,
+            verdict.unsure,
+            verdict.none,
+            links.right,
+            links.wrong,
+            links.broken,
+            doubt.reasons.values().sum::<usize>(),
+            doubt.wrongly,
+            reasons.join(", "),
+        );
+    }
+    let buzzes = &tally.buzzes;
+    let _ = writeln!(
+        text,
+        "\nFeeding buzzes: {} of {} found, {} where there was none",
+        buzzes.found, buzzes.made, buzzes.false_ones
+    );
 }
 
 fn line(text: &mut String, row: &Row) {

@@ -4,12 +4,13 @@ use std::error::Error;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use dusklens_core::pulse::{Flag, Pulse, Settings, measure};
+use dusklens_core::pulse::{Doubt, Findings, Flag, Pulse, Settings, Verdict, measure};
 use dusklens_core::recording::{OpenOptions, Recording};
 use dusklens_core::teach::wav::{WavSettings, encode};
 use dusklens_core::teach::{Call, Edges, Scene, TruePulse};
 
 use super::draw::{self, Case, Set};
+use super::links::Links;
 use super::matching::{Extra, Pairs, pair};
 use super::silence::{self, Kind};
 
@@ -29,6 +30,11 @@ impl Job {
             Job::Bats(case, number) => format!("{}-{number:02}", case.name()),
             Job::Silence(kind, number) => format!("{}-{number:02}", kind.name()),
         }
+    }
+
+    /// Whether a feeding buzz was made.
+    fn has_buzz(self) -> bool {
+        matches!(self, Job::Bats(Case::FeedingBuzz, _))
     }
 
     /// The scene it stands for.
@@ -62,6 +68,8 @@ pub struct Judged {
     pub onset_s: f64,
     /// Whether the pulse of the same animal before it was found too.
     pub follows_found: bool,
+    /// Whether pulses of the same animal were missed since the last one that was found.
+    pub skips: bool,
     /// Whether a multiple of it was measured in its place.
     pub misassigned: bool,
 }
@@ -85,6 +93,14 @@ pub struct Outcome {
     pub pulses: Vec<Judged>,
     /// Every measured pulse that is no true one.
     pub extras: Vec<(Extra, Pulse)>,
+    /// What the recording was said to hold.
+    pub verdict: Verdict,
+    /// Every doubted sound, and whether it was a true pulse after all that was found nowhere else.
+    pub doubted: Vec<(Doubt, bool)>,
+    /// How well sequences follow animals.
+    pub links: Links,
+    /// Feeding buzzes that there were, and those that were found.
+    pub buzzes: (usize, usize),
 }
 
 /// The bytes of the WAV file of a scene.
@@ -104,11 +120,19 @@ pub fn run(set: Set, job: Job) -> Result<Outcome, Box<dyn Error + Send + Sync>> 
     let samples = scene.render();
     let truth = scene.truth(&samples);
     let recording = Recording::open(file(&scene, &samples)?, &OpenOptions::default())?;
-    let measured = measure(&recording, 0, &Settings::default())?;
+    let Findings {
+        pulses: measured,
+        doubted,
+        summary,
+    } = measure(&recording, 0, &Settings::default())?;
     let pairs = pair(&scene, &truth, &measured);
     Ok(Outcome {
         job,
         length_s: scene.duration_s,
+        verdict: summary.verdict,
+        doubted: judge_doubts(&scene, &truth, &doubted, &pairs),
+        links: Links::of(&truth, &measured, &pairs),
+        buzzes: (usize::from(job.has_buzz()), summary.buzzes.len()),
         extras: pairs
             .extras
             .iter()
@@ -116,6 +140,25 @@ pub fn run(set: Set, job: Job) -> Result<Outcome, Box<dyn Error + Send + Sync>> 
             .collect(),
         pulses: judge(&scene, truth, &measured, &pairs),
     })
+}
+
+/// For each doubted sound its reason, and whether it is a true pulse that was found nowhere else.
+fn judge_doubts(
+    scene: &Scene,
+    truth: &[TruePulse],
+    doubted: &[Pulse],
+    found: &Pairs,
+) -> Vec<(Doubt, bool)> {
+    let pairs = pair(scene, truth, doubted);
+    let lost: Vec<usize> = (0..truth.len())
+        .filter(|&t| found.measured[t].is_none())
+        .filter_map(|t| pairs.measured[t])
+        .collect();
+    doubted
+        .iter()
+        .enumerate()
+        .filter_map(|(at, sound)| Some((sound.doubt?, lost.contains(&at))))
+        .collect()
 }
 
 fn judge(scene: &Scene, truth: Vec<TruePulse>, measured: &[Pulse], pairs: &Pairs) -> Vec<Judged> {
@@ -135,6 +178,7 @@ fn judge(scene: &Scene, truth: Vec<TruePulse>, measured: &[Pulse], pairs: &Pairs
                 measured: found,
                 onset_s: placed.onset_s,
                 follows_found: found_before(t),
+                skips: !found_before(t) && animals[..t].contains(&animals[t]),
                 misassigned: pairs.misassigned.contains(&t),
                 truth,
             }

@@ -25,10 +25,11 @@ pub enum Kind {
     Rain,
     Wind,
     Bumps,
+    PulsedTones,
 }
 
 /// All kinds in the order of the report.
-pub const KINDS: [Kind; 9] = [
+pub const KINDS: [Kind; 10] = [
     Kind::Hiss,
     Kind::ColouredHiss,
     Kind::Tones,
@@ -38,6 +39,7 @@ pub const KINDS: [Kind; 9] = [
     Kind::Rain,
     Kind::Wind,
     Kind::Bumps,
+    Kind::PulsedTones,
 ];
 
 impl Kind {
@@ -53,6 +55,7 @@ impl Kind {
             Kind::Rain => "rain",
             Kind::Wind => "wind",
             Kind::Bumps => "bumps",
+            Kind::PulsedTones => "pulsed-tones",
         }
     }
 }
@@ -154,6 +157,15 @@ pub(super) fn sounds(random: &mut ChaCha8Rng, kind: Kind, wide: bool) -> Vec<Bac
             corner_hz: pick((150.0, 500.0), (80.0, 1200.0)),
             gust_s: pick((1.0, 4.0), (0.5, 6.0)),
         })],
+        Kind::PulsedTones => {
+            let on_s = pick((0.004, 0.02), (0.002, 0.05));
+            let off_s = pick((0.03, 0.1), (0.02, 0.25));
+            let level_db = pick((-35.0, -20.0), (-40.0, -10.0));
+            vec![Background::Tone(Tone {
+                switched_s: Some((on_s, off_s)),
+                ..Tone::steady(pick((25.0, 60.0), (15.0, 90.0)), level_db)
+            })]
+        }
         Kind::Bumps => vec![Background::Bumps(Bumps {
             per_s: pick((0.5, 2.0), (0.3, 5.0)),
             level_db: pick((-15.0, -3.0), (-25.0, 8.0)),

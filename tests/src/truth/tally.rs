@@ -2,10 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use dusklens_core::pulse::{Flag, Pulse};
+use dusklens_core::pulse::{Flag, Pulse, Verdict};
 use serde::Serialize;
 
 use super::draw::{Case, OTHERS, SHAPES};
+use super::links::Links;
 use super::matching::Extra;
 use super::run::{Job, Judged, Outcome};
 use super::silence::KINDS;
@@ -181,6 +182,49 @@ pub struct Tally {
     pub extras: Vec<FalseRow>,
     /// How often flags were right. What noise limits has no truth of its own and is left out.
     pub flags: Vec<FlagRow>,
+    /// How well sequences follow animals, by case.
+    pub links: Vec<(&'static str, Links)>,
+    /// What recordings were said to hold, by case or kind.
+    pub verdicts: Vec<VerdictRow>,
+    /// Why sounds were doubted, by case or kind.
+    pub doubts: Vec<DoubtRow>,
+    /// Feeding buzzes in the recordings with one and in the others.
+    pub buzzes: BuzzRow,
+}
+
+/// What the recordings of a case were said to hold.
+#[derive(Debug, Clone, Serialize)]
+pub struct VerdictRow {
+    /// Case or kind of background.
+    pub case: &'static str,
+    /// Holds bat pulses.
+    pub holds: usize,
+    /// Unsure.
+    pub unsure: usize,
+    /// Probably none.
+    pub none: usize,
+}
+
+/// Why sounds of a case were doubted.
+#[derive(Debug, Clone, Serialize)]
+pub struct DoubtRow {
+    /// Case or kind of background.
+    pub case: &'static str,
+    /// How many for each reason.
+    pub reasons: BTreeMap<&'static str, usize>,
+    /// Those of them that were true pulses after all.
+    pub wrongly: usize,
+}
+
+/// How feeding buzzes were found.
+#[derive(Debug, Clone, Copy, Default, Serialize)]
+pub struct BuzzRow {
+    /// Recordings with one buzz.
+    pub made: usize,
+    /// Of these, those in which just one was found.
+    pub found: usize,
+    /// Buzzes found where there was none.
+    pub false_ones: usize,
 }
 
 impl Tally {
@@ -193,6 +237,7 @@ impl Tally {
                 .filter(|o| matches!(o.job, Job::Bats(c, _) if c == case))
                 .collect();
             if !own.is_empty() {
+                tally.take_in(case.name(), &own);
                 tally.rows.extend(rows(case.name(), &own));
                 tally.extras.push(false_row(case.name(), &own));
             }
@@ -203,6 +248,7 @@ impl Tally {
                 .filter(|o| matches!(o.job, Job::Silence(k, _) if k == kind))
                 .collect();
             if !own.is_empty() {
+                tally.take_in(kind.name(), &own);
                 tally.silence.push(false_row(kind.name(), &own));
             }
         }
@@ -212,11 +258,46 @@ impl Tally {
             .collect();
         if !all.is_empty() {
             tally.rows.extend(rows(ALL, &all));
-            tally.flags = [Flag::Clipped, Flag::CutOff, Flag::Overlapped]
-                .map(|flag| flag_row(flag, &all))
-                .to_vec();
+            tally.flags = [
+                Flag::Clipped,
+                Flag::CutOff,
+                Flag::Overlapped,
+                Flag::MissedBefore,
+            ]
+            .map(|flag| flag_row(flag, &all))
+            .to_vec();
         }
         tally
+    }
+
+    /// Takes in what is said of the whole recordings of a case.
+    fn take_in(&mut self, case: &'static str, outcomes: &[&Outcome]) {
+        let links = outcomes
+            .iter()
+            .fold(Links::default(), |sum, o| sum.and(o.links));
+        self.links.push((case, links));
+        let said = |verdict| outcomes.iter().filter(|o| o.verdict == verdict).count();
+        self.verdicts.push(VerdictRow {
+            case,
+            holds: said(Verdict::HoldsPulses),
+            unsure: said(Verdict::Unsure),
+            none: said(Verdict::ProbablyNone),
+        });
+        let mut reasons = BTreeMap::new();
+        for (doubt, _) in outcomes.iter().flat_map(|o| &o.doubted) {
+            *reasons.entry(doubt.name()).or_insert(0) += 1;
+        }
+        let doubted = outcomes.iter().flat_map(|o| &o.doubted);
+        self.doubts.push(DoubtRow {
+            case,
+            reasons,
+            wrongly: doubted.filter(|(_, wrongly)| *wrongly).count(),
+        });
+        for &(made, found) in outcomes.iter().map(|o| &o.buzzes) {
+            self.buzzes.made += made;
+            self.buzzes.found += usize::from(made == 1 && found == 1);
+            self.buzzes.false_ones += if made == 0 { found } else { 0 };
+        }
     }
 
     /// The row of a case that holds all pulses from 15 dB on.
@@ -270,10 +351,11 @@ fn flag_row(flag: Flag, outcomes: &[&Outcome]) -> FlagRow {
         let Some(measured) = &pulse.measured else {
             continue;
         };
-        match (
-            measured.flags.contains(&flag),
-            pulse.truth.flags.contains(&flag),
-        ) {
+        let truly = match flag {
+            Flag::MissedBefore => measured.interval_ms.is_some() && pulse.skips,
+            flag => pulse.truth.flags.contains(&flag),
+        };
+        match (measured.flags.contains(&flag), truly) {
             (true, true) => row.right += 1,
             (true, false) => row.needless += 1,
             (false, true) => row.missing += 1,

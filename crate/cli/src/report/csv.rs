@@ -26,6 +26,6 @@ impl Report for Csv {
                 measured.file, guess.reason, guess.factor
             ));
         }
-        out.write_all(table::csv_rows(&measured.file, &measured.pulses).as_bytes())
+        out.write_all(table::csv_rows(&measured.file, &measured.findings).as_bytes())
     }
 }

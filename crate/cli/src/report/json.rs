@@ -2,7 +2,7 @@
 
 use std::io::{self, Write};
 
-use dusklens_core::pulse::Pulse;
+use dusklens_core::pulse::{Pulse, Summary};
 use dusklens_core::recording::Facts;
 use serde::Serialize;
 
@@ -23,6 +23,14 @@ impl Json {
             separator: "\n",
         }
     }
+
+    fn pulses<'m>(&self, pulses: &'m [Pulse]) -> serde_json::Result<Pulses<'m>> {
+        if self.contours {
+            return Ok(Pulses::Whole(pulses));
+        }
+        let bare = pulses.iter().map(without_contour);
+        Ok(Pulses::WithoutContours(bare.collect::<Result<_, _>>()?))
+    }
 }
 
 #[derive(Serialize)]
@@ -30,7 +38,9 @@ struct Entry<'m> {
     file: &'m str,
     channel: u16,
     facts: &'m Facts,
+    summary: &'m Summary,
     pulses: Pulses<'m>,
+    doubted: Pulses<'m>,
 }
 
 #[derive(Serialize)]
@@ -46,17 +56,14 @@ impl Report for Json {
     }
 
     fn recording(&mut self, measured: &Measured, out: &mut dyn Write) -> io::Result<()> {
-        let pulses = if self.contours {
-            Pulses::Whole(&measured.pulses)
-        } else {
-            let bare = measured.pulses.iter().map(without_contour);
-            Pulses::WithoutContours(bare.collect::<Result<_, _>>()?)
-        };
+        let findings = &measured.findings;
         let entry = Entry {
             file: &measured.file,
             channel: measured.channel,
             facts: &measured.facts,
-            pulses,
+            summary: &findings.summary,
+            pulses: self.pulses(&findings.pulses)?,
+            doubted: self.pulses(&findings.doubted)?,
         };
         write!(out, "{}", self.separator)?;
         self.separator = ",\n";

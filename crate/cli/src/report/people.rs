@@ -2,7 +2,7 @@
 
 use std::io::{self, Write};
 
-use dusklens_core::pulse::Pulse;
+use dusklens_core::pulse::{Findings, Pulse, Summary, Verdict};
 use dusklens_core::recording::{ExpansionOrigin, Facts};
 
 use super::{Report, printable};
@@ -17,16 +17,59 @@ impl Report for People {
         for line in facts(&measured.facts, measured.channel) {
             writeln!(out, "  {}", printable(&line))?;
         }
-        match measured.pulses.len() {
-            0 => writeln!(out, "  no pulses")?,
-            1 => writeln!(out, "  1 pulse")?,
-            count => writeln!(out, "  {count} pulses")?,
+        for line in found(&measured.findings) {
+            writeln!(out, "  {line}")?;
         }
-        if !measured.pulses.is_empty() {
-            write_pulses(&measured.pulses, out)?;
+        if !measured.findings.pulses.is_empty() {
+            write_pulses(&measured.findings.pulses, out)?;
         }
         writeln!(out)
     }
+}
+
+/// What was found, in words.
+fn found(findings: &Findings) -> Vec<String> {
+    let summary = &findings.summary;
+    let verdict = match summary.verdict {
+        Verdict::HoldsPulses => "holds bat pulses",
+        Verdict::Unsure => "unsure whether it holds bat pulses",
+        Verdict::ProbablyNone => "probably no bat pulses",
+    };
+    let mut lines = vec![format!(
+        "{verdict}: {}{}{}",
+        counted(findings.pulses.len(), "pulse", "pulses"),
+        part(summary.sequences.len(), "sequence", "sequences"),
+        part(summary.buzzes.len(), "feeding buzz", "feeding buzzes"),
+    )];
+    lines.extend(doubted(summary));
+    lines
+}
+
+fn doubted(summary: &Summary) -> Option<String> {
+    let sounds = summary.doubts.iter().map(|count| count.sounds).sum();
+    let reasons: Vec<String> = summary
+        .doubts
+        .iter()
+        .map(|count| format!("{} {}", count.sounds, count.doubt.name().replace('_', "-")))
+        .collect();
+    let all = counted(sounds, "doubted sound", "doubted sounds");
+    (sounds > 0).then(|| format!("{all}, in --csv and --json: {}", reasons.join(", ")))
+}
+
+fn counted(count: usize, one: &str, many: &str) -> String {
+    match count {
+        0 => format!("no {many}"),
+        1 => format!("1 {one}"),
+        count => format!("{count} {many}"),
+    }
+}
+
+/// The same as a part of a list, where there are any.
+fn part(count: usize, one: &str, many: &str) -> String {
+    if count == 0 {
+        return String::new();
+    }
+    format!(", {}", counted(count, one, many))
 }
 
 /// One line a fact.

@@ -47,7 +47,8 @@ enum Relation {
 }
 
 impl Call {
-    fn of(ridge: Ridge) -> Self {
+    /// A call of one ridge.
+    pub(super) fn of(ridge: Ridge) -> Self {
         Self {
             members: vec![(1, ridge)],
             overlapped: false,

@@ -99,6 +99,8 @@ pub(super) fn finish(
         shape: shape(&contour.khz, contour.step_s * 1e3),
         flags,
         sequence: None,
+        buzz: None,
+        doubt: None,
         harmonics: channels.harmonics(block),
         contour,
     })

@@ -1,12 +1,13 @@
 //! A whole recording, block by block.
 
 use super::call::{Call, assemble};
+use super::doubt::Sifted;
 use super::finish::{Position, Tools, finish};
 use super::follow::Follower;
 use super::peak::PulseSpectrum;
 use super::ridge::{Block, Ridge};
 use super::trace::{Traced, Tracer};
-use super::{Pulse, Settings, calm, doubt, echo, sequence};
+use super::{Doubt, Findings, Pulse, Settings, calm, doubt, echo};
 use crate::recording::{ReadError, Recording, Source};
 use std::ops::Range;
 
@@ -25,7 +26,7 @@ const BLOCK_S: f64 = 6.0;
 /// while let Some(block) = measurer.next_block() {
 ///     measurer.feed(&silence[block.start as usize..block.end as usize]);
 /// }
-/// assert!(measurer.pulses().is_empty());
+/// assert!(measurer.findings().pulses.is_empty());
 /// ```
 pub struct Measurer {
     rate_hz: f64,
@@ -34,7 +35,7 @@ pub struct Measurer {
     settings: Settings,
     tracer: Option<Tracer>,
     tools: Tools,
-    pulses: Vec<Pulse>,
+    findings: Findings,
     /// First frame of the next block.
     next: u64,
     /// Pulses count from this frame on: those before belong to the block before.
@@ -61,7 +62,7 @@ impl Measurer {
                 follower: Follower::default(),
                 spectrum: PulseSpectrum::default(),
             },
-            pulses: Vec::new(),
+            findings: Findings::default(),
             next: 0,
             counted_from: 0,
         }
@@ -74,16 +75,16 @@ impl Measurer {
         (!self.done).then(|| self.next..self.frames.min(self.next + length))
     }
 
-    /// All pulses so far, in order of time and grouped into sequences.
+    /// What was found so far.
     #[must_use]
-    pub fn pulses(&self) -> &[Pulse] {
-        &self.pulses
+    pub fn findings(&self) -> &Findings {
+        &self.findings
     }
 
-    /// The pulses, once there is nothing left to feed.
+    /// What was found, once there is nothing left to feed.
     #[must_use]
-    pub fn into_pulses(self) -> Vec<Pulse> {
-        self.pulses
+    pub fn into_findings(self) -> Findings {
+        self.findings
     }
 
     /// How much of the recording is measured, in frames.
@@ -116,24 +117,20 @@ impl Measurer {
             at_beginning: block.start == 0,
             at_end: last,
         };
-        let found = self.measure(&mut tracer, samples, &position);
+        let (found, tones_khz) = self.measure(&mut tracer, samples, &position);
         let counted = self.counted_from..counted_to;
-        self.pulses.extend(found.into_iter().filter(|pulse| {
-            let middle = (pulse.start_s + pulse.end_s) / 2.0 * self.rate_hz;
-            counted.contains(&(middle as u64))
-        }));
+        self.findings.take_in(
+            found.into_iter().filter(|pulse| {
+                let middle = (pulse.start_s + pulse.end_s) / 2.0 * self.rate_hz;
+                counted.contains(&(middle as u64))
+            }),
+            tones_khz,
+        );
         self.tracer = Some(tracer);
         self.counted_from = counted_to;
         self.next = counted_to.saturating_sub(self.margin());
         self.done = last;
-        sequence::group(&mut self.pulses, self.settings.sequence_gap_s);
-        if last {
-            // Only now are all sequences whole.
-            echo::remove_far(&mut self.pulses);
-            sequence::group(&mut self.pulses, self.settings.sequence_gap_s);
-            doubt::reconsider(&mut self.pulses);
-            sequence::group(&mut self.pulses, self.settings.sequence_gap_s);
-        }
+        self.findings.arrange(self.settings.sequence_gap_s, last);
     }
 
     /// A block without what lasts and is no bat, the tones that were taken out of it, and the
@@ -148,7 +145,13 @@ impl Measurer {
         (calm, lines, traced)
     }
 
-    fn measure(&mut self, tracer: &mut Tracer, samples: &[f32], position: &Position) -> Vec<Pulse> {
+    /// All sounds of a block, those that are doubted with their reason, and its constant tones, kHz.
+    fn measure(
+        &mut self,
+        tracer: &mut Tracer,
+        samples: &[f32],
+        position: &Position,
+    ) -> (Vec<Pulse>, Vec<f64>) {
         let (calm, lines, traced) = self.calmed(tracer, samples);
         let block = Block {
             samples: &calm,
@@ -164,14 +167,32 @@ impl Measurer {
             .iter()
             .filter_map(|trace| Ridge::refine(&block, trace, &mut self.tools.follower))
             .collect();
-        let mut calls: Vec<Call> = assemble(&block, doubt::sift(&block, ridges), overloaded);
-        echo::remove_near(&block, &mut calls);
-        calls
-            .iter()
-            .filter(|call| !doubt::is_too_low(&block, call))
-            .filter_map(|call| finish(&block, call, position, &mut self.tools, overloaded))
-            .collect()
+        let found: Vec<Pulse> = calls(&block, doubt::sift(&block, ridges), overloaded)
+            .into_iter()
+            .filter_map(|(call, doubt)| {
+                let pulse = finish(&block, &call, position, &mut self.tools, overloaded)?;
+                Some(Pulse { doubt, ..pulse })
+            })
+            .collect();
+        (found, lines.iter().map(|hz| hz * 1e-3).collect())
     }
+}
+
+/// The calls that ridges make, each with a reason if it is doubted.
+fn calls(
+    block: &Block,
+    sifted: Sifted,
+    overloaded: impl Fn(Range<f64>) -> bool,
+) -> Vec<(Call, Option<Doubt>)> {
+    let mut calls: Vec<Call> = assemble(block, sifted.kept, overloaded);
+    echo::remove_near(block, &mut calls);
+    let low = |call: &Call| doubt::is_too_low(block, call).then_some(Doubt::Wind);
+    let calls = calls.into_iter().map(|call| (low(&call), call));
+    let doubtful = sifted.doubtful.into_iter();
+    calls
+        .map(|(doubt, call)| (call, doubt))
+        .chain(doubtful.map(|(ridge, doubt)| (Call::of(ridge), Some(doubt))))
+        .collect()
 }
 
 /// Whether a span of samples holds some at the rail.
@@ -192,7 +213,7 @@ pub fn measure<S: Source>(
     recording: &Recording<S>,
     channel: u16,
     settings: &Settings,
-) -> Result<Vec<Pulse>, ReadError> {
+) -> Result<Findings, ReadError> {
     let mut measurer = Measurer::new(
         recording.rate_hz(),
         recording.frames(),
@@ -204,5 +225,5 @@ pub fn measure<S: Source>(
         recording.read(channel, block, &mut samples)?;
         measurer.feed(&samples);
     }
-    Ok(measurer.into_pulses())
+    Ok(measurer.into_findings())
 }

@@ -21,23 +21,28 @@ mod channels;
 mod doubt;
 mod echo;
 mod edges;
+mod findings;
 mod finish;
 mod follow;
 mod line;
 mod measurer;
 mod order;
 mod peak;
+mod rhythm;
 mod ridge;
 mod sequence;
 mod settings;
 mod shape;
+mod summary;
 pub mod table;
 mod trace;
 mod types;
 
+pub use findings::Findings;
 pub use measurer::{Measurer, measure};
 pub use settings::Settings;
-pub use types::{Contour, Flag, Harmonic, Pulse, Shape};
+pub use summary::{Buzz, DoubtCount, SequenceFacts, Summary, Verdict};
+pub use types::{Contour, Doubt, Flag, Harmonic, Pulse, Shape};
 
 /// Removes the items whose flag is set.
 fn remove_flagged<T>(items: &mut Vec<T>, flags: Vec<bool>) {

@@ -94,12 +94,12 @@ fn unlikeness(last: &Pulse, next: &Pulse, gap_s: f64) -> Option<f64> {
 }
 
 #[cfg(test)]
-mod tests {
+pub(super) mod tests {
     use super::*;
     use crate::pulse::{Contour, Shape};
 
     /// A pulse of 5 ms.
-    fn pulse(start_s: f64, khz: f64, level_db: f64) -> Pulse {
+    pub(in crate::pulse) fn pulse(start_s: f64, khz: f64, level_db: f64) -> Pulse {
         Pulse {
             start_s,
             end_s: start_s + 5e-3,
@@ -119,6 +119,8 @@ mod tests {
             shape: Shape::Fm,
             flags: Vec::new(),
             sequence: None,
+            buzz: None,
+            doubt: None,
             harmonics: Vec::new(),
             contour: Contour {
                 start_s,

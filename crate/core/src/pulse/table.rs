@@ -1,21 +1,22 @@
 //! Pulses as a table of comma-separated values, RFC 4180 with line feeds.
 //!
-//! One row a pulse, numbers with a point and a fixed number of decimals, empty
-//! cells where there is no value. Nothing but the file's name is free text, and
+//! One row a pulse, numbered from 1, then one row a doubted sound, numbered D1, D2 and so on with its
+//! reason in the last column. Numbers have a point and a fixed number of decimals; cells are empty
+//! where there is no value. Nothing but the file's name is free text, and
 //! a spreadsheet would run a name such as `=cmd()` as a formula: a name that begins
 //! with `=`, `+`, `-`, `@` or a control character gets an apostrophe before it,
 //! which spreadsheets show as plain text. Control characters become spaces.
 //!
 //! ```
-//! use dusklens_core::pulse::table;
+//! use dusklens_core::pulse::{Findings, table};
 //!
-//! let text = table::csv([("FEN-03_20260614_224105.wav", [].as_slice())]);
+//! let text = table::csv([("FEN-03_20260614_224105.wav", &Findings::default())]);
 //! assert!(text.starts_with("file,pulse,start_s,end_s,duration_ms,peak_khz,"));
 //! ```
 
 use std::fmt::Write;
 
-use super::Pulse;
+use super::{Doubt, Findings, Pulse};
 
 /// A column with a number: its name, its decimals, its value.
 type Number = (&'static str, usize, fn(&Pulse) -> Option<f64>);
@@ -44,12 +45,12 @@ const NUMBERS: [Number; 15] = [
     ("edge_db", 1, |pulse| Some(pulse.edge_db)),
 ];
 
-/// The whole table of several recordings, each a file's name and its pulses.
+/// The whole table of several recordings, each a file's name and what was found in it.
 #[must_use]
-pub fn csv<'a>(recordings: impl IntoIterator<Item = (&'a str, &'a [Pulse])>) -> String {
+pub fn csv<'a>(recordings: impl IntoIterator<Item = (&'a str, &'a Findings)>) -> String {
     let mut text = csv_header();
-    for (file, pulses) in recordings {
-        text.push_str(&csv_rows(file, pulses));
+    for (file, findings) in recordings {
+        text.push_str(&csv_rows(file, findings));
     }
     text
 }
@@ -62,40 +63,51 @@ pub fn csv_header() -> String {
         text.push(',');
         text.push_str(name);
     }
-    text.push_str(",shape,flags,sequence\n");
+    text.push_str(",shape,flags,sequence,buzz,doubt\n");
     text
 }
 
-/// The lines of one recording; pulses are numbered from 1, flags joined by spaces.
+/// The lines of one recording; flags are joined by spaces.
 #[must_use]
-pub fn csv_rows(file: &str, pulses: &[Pulse]) -> String {
+pub fn csv_rows(file: &str, findings: &Findings) -> String {
     let file = cell(file);
     let mut text = String::new();
-    for (index, pulse) in pulses.iter().enumerate() {
-        text.push_str(&file);
-        // Writing to a string cannot fail.
-        let _ = write!(text, ",{}", index + 1);
-        for (_, decimals, value) in NUMBERS {
-            text.push(',');
-            text.push_str(&number(value(pulse), decimals));
-        }
-        let flags: Vec<_> = pulse.flags.iter().map(|flag| flag.name()).collect();
-        let sequence = pulse
-            .sequence
-            .map(|sequence| sequence.to_string())
-            .unwrap_or_default();
-        let _ = writeln!(
-            text,
-            ",{},{},{sequence}",
-            pulse.shape.name(),
-            flags.join(" ")
-        );
+    for (number, pulse) in (1..).zip(&findings.pulses) {
+        write_row(&mut text, &file, &format!("{number}"), pulse);
+    }
+    for (number, sound) in (1..).zip(&findings.doubted) {
+        write_row(&mut text, &file, &format!("D{number}"), sound);
     }
     text
 }
 
+fn write_row(text: &mut String, file: &str, number: &str, pulse: &Pulse) {
+    text.push_str(file);
+    text.push(',');
+    text.push_str(number);
+    for (_, decimals, value) in NUMBERS {
+        text.push(',');
+        text.push_str(&decimal(value(pulse), decimals));
+    }
+    let flags: Vec<_> = pulse.flags.iter().map(|flag| flag.name()).collect();
+    // Writing to a string cannot fail.
+    let _ = writeln!(
+        text,
+        ",{},{},{},{},{}",
+        pulse.shape.name(),
+        flags.join(" "),
+        count(pulse.sequence),
+        count(pulse.buzz),
+        pulse.doubt.map(Doubt::name).unwrap_or_default(),
+    );
+}
+
+fn count(number: Option<u32>) -> String {
+    number.map(|number| number.to_string()).unwrap_or_default()
+}
+
 /// A number with fixed decimals; empty where there is none.
-fn number(value: Option<f64>, decimals: usize) -> String {
+fn decimal(value: Option<f64>, decimals: usize) -> String {
     let Some(value) = value.filter(|value| value.is_finite()) else {
         return String::new();
     };
@@ -127,7 +139,7 @@ mod tests {
     #![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
     use super::*;
-    use crate::pulse::{Contour, Flag, Harmonic, Shape};
+    use crate::pulse::{Contour, Flag, Harmonic, Shape, Verdict};
 
     fn pulse() -> Pulse {
         Pulse {
@@ -149,6 +161,8 @@ mod tests {
             shape: Shape::FmQcf,
             flags: vec![Flag::Clipped, Flag::CutOff],
             sequence: Some(2),
+            buzz: None,
+            doubt: None,
             harmonics: vec![Harmonic {
                 multiple: 1,
                 relative_db: 0.0,
@@ -163,14 +177,25 @@ mod tests {
 
     #[test]
     fn writes_a_row_with_fixed_decimals_and_empty_cells_for_what_is_not_there() {
-        let text = csv([("FEN-03.wav", [pulse()].as_slice())]);
+        let findings = Findings {
+            pulses: vec![pulse()],
+            doubted: vec![Pulse {
+                doubt: Some(Doubt::InsectLike),
+                sequence: None,
+                ..pulse()
+            }],
+            ..Findings::default()
+        };
+        let text = csv([("FEN-03.wav", &findings)]);
         assert_eq!(
             text,
             "file,pulse,start_s,end_s,duration_ms,peak_khz,start_khz,end_khz,high_khz,low_khz,\
              characteristic_khz,sweep_khz_per_ms,flattest_khz_per_ms,interval_ms,level_db,snr_db,\
-             edge_db,shape,flags,sequence\n\
+             edge_db,shape,flags,sequence,buzz,doubt\n\
              FEN-03.wav,1,0.123457,0.128000,4.543,45.68,80.00,44.00,80.00,44.00,45.00,-7.92,0.00,,\
-             -12.3,,20.0,FM-QCF,clipped cut_off,2\n"
+             -12.3,,20.0,FM-QCF,clipped cut_off,2,,\n\
+             FEN-03.wav,D1,0.123457,0.128000,4.543,45.68,80.00,44.00,80.00,44.00,45.00,-7.92,0.00,,\
+             -12.3,,20.0,FM-QCF,clipped cut_off,,,insect_like\n"
         );
     }
 
@@ -178,7 +203,11 @@ mod tests {
     fn every_row_has_as_many_cells_as_the_header() {
         let header = csv_header();
         let cells = |line: &str| line.trim_end().split(',').count();
-        assert_eq!(cells(&csv_rows("a.wav", &[pulse()])), cells(&header));
+        let findings = Findings {
+            pulses: vec![pulse()],
+            ..Findings::default()
+        };
+        assert_eq!(cells(&csv_rows("a.wav", &findings)), cells(&header));
     }
 
     #[test]
@@ -222,8 +251,15 @@ mod tests {
             Flag::FloorLimited,
             Flag::CutOff,
             Flag::Overlapped,
+            Flag::MissedBefore,
         ] {
             assert_eq!(serde_json::to_value(flag).unwrap(), flag.name());
+        }
+        for doubt in Doubt::ALL {
+            assert_eq!(serde_json::to_value(doubt).unwrap(), doubt.name());
+        }
+        for verdict in [Verdict::HoldsPulses, Verdict::Unsure, Verdict::ProbablyNone] {
+            assert_eq!(serde_json::to_value(verdict).unwrap(), verdict.name());
         }
     }
 }

@@ -42,6 +42,10 @@ pub struct Pulse {
     pub flags: Vec<Flag>,
     /// The sequence it belongs to, counted from 1; none where it stands alone.
     pub sequence: Option<u32>,
+    /// The feeding buzz it belongs to, counted from 1.
+    pub buzz: Option<u32>,
+    /// Why it is probably none of a bat's; none for what may well be one.
+    pub doubt: Option<Doubt>,
     /// Multiples of the contour that carry energy, the fundamental first.
     pub harmonics: Vec<Harmonic>,
     /// Frequency of the fundamental against time.
@@ -135,6 +139,9 @@ pub enum Flag {
     CutOff,
     /// Another sound overlaps it in time and frequency.
     Overlapped,
+    /// Its interval is a whole number of times as long as those around it: pulses
+    /// were probably missed before it.
+    MissedBefore,
 }
 
 impl Flag {
@@ -146,6 +153,59 @@ impl Flag {
             Self::FloorLimited => "floor_limited",
             Self::CutOff => "cut_off",
             Self::Overlapped => "overlapped",
+            Self::MissedBefore => "missed_before",
+        }
+    }
+}
+
+/// Why a sound is probably none of a bat's. Each is told by features that `doubt` names.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "typescript", derive(tsify::Tsify))]
+#[serde(rename_all = "snake_case")]
+pub enum Doubt {
+    /// Its energy lies over all frequencies at once, or rings for a moment: a drop, a twig, a knock.
+    Click,
+    /// One of many such in quick succession: insects, dense rain.
+    InsectLike,
+    /// It lies over all frequencies at once and lasts: wind, leaves, handling; or it lies too low.
+    Wind,
+    /// It stands alone and is level: a switched tone.
+    Tone,
+    /// It comes again and again with an interval and a frequency as even as no animal's.
+    Electronics,
+    /// Its frequency goes to and fro as no call's does: noise, chance.
+    Wandering,
+    /// It hardly stands above the noise.
+    Faint,
+    /// A faint or very short sound that no other around it resembles.
+    Lone,
+}
+
+impl Doubt {
+    /// All reasons, in the order of the documentation.
+    pub const ALL: [Self; 8] = [
+        Self::Click,
+        Self::InsectLike,
+        Self::Wind,
+        Self::Tone,
+        Self::Electronics,
+        Self::Wandering,
+        Self::Faint,
+        Self::Lone,
+    ];
+
+    /// The word, as it is serialised.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Click => "click",
+            Self::InsectLike => "insect_like",
+            Self::Wind => "wind",
+            Self::Tone => "tone",
+            Self::Electronics => "electronics",
+            Self::Wandering => "wandering",
+            Self::Faint => "faint",
+            Self::Lone => "lone",
         }
     }
 }

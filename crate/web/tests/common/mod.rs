@@ -33,7 +33,7 @@ pub(crate) fn files() -> Vec<(String, Vec<u8>)> {
 /// Measures and draws a recording.
 pub(crate) fn outcome<S: Source>(file: &str, source: S) -> Outcome {
     let recording = Recording::open(source, &OpenOptions::default()).unwrap();
-    let pulses = measure(&recording, 0, &Settings::default()).unwrap();
+    let findings = measure(&recording, 0, &Settings::default()).unwrap();
     let whole = View {
         channel: 0,
         start_s: 0.0,
@@ -45,13 +45,13 @@ pub(crate) fn outcome<S: Source>(file: &str, source: S) -> Outcome {
     };
     // Finer than the transform's own grid.
     let close = View {
-        start_s: pulses.first().map_or(0.1, |pulse| pulse.start_s),
-        end_s: pulses.first().map_or(0.11, |pulse| pulse.end_s),
+        start_s: findings.pulses.first().map_or(0.1, |pulse| pulse.start_s),
+        end_s: findings.pulses.first().map_or(0.11, |pulse| pulse.end_s),
         ..whole
     };
     Outcome {
         file: file.to_owned(),
-        csv: table::csv([(file, pulses.as_slice())]),
+        csv: table::csv([(file, &findings)]),
         levels_db: [whole, close]
             .iter()
             .map(|view| levels(&recording, view))

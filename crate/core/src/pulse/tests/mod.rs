@@ -27,7 +27,7 @@ fn measured(samples: &[f32], rate_hz: f64) -> Vec<Pulse> {
     while let Some(block) = measurer.next_block() {
         measurer.feed(&samples[block.start as usize..block.end as usize]);
     }
-    measurer.into_pulses()
+    measurer.into_findings().pulses
 }
 
 /// Measures what a scene sounds like.

@@ -1,8 +1,8 @@
-//! What is not a bat: clicks of rain and twigs, strikes and trains of insects.
+//! Doubt that a ridge shows by itself and beside its neighbours.
 
-use super::call::Call;
-use super::ridge::{Block, Ridge};
-use super::{Pulse, Shape, remove_flagged};
+use crate::pulse::Doubt;
+use crate::pulse::call::Call;
+use crate::pulse::ridge::{Block, Ridge};
 use std::ops::Range;
 
 /// Least share of the energy around a pulse's course that lies on it. A click
@@ -31,32 +31,11 @@ const CROWD_HZ: f64 = 3_000.0;
 const CROWD_SHARE: f64 = 0.06;
 /// What is purer than this is no part of a click, whatever sounds beside it.
 const CROWD_PURITY: f64 = 0.8;
-/// A pulse shorter than this, ms, that stands alone is a click: the short pulses
-/// of bats come in buzzes. A longer one that stands alone must be sure, dB above
-/// the noise, where it is as short as clicks and rasps can be.
-const ALONE_MS: f64 = 1.0;
-const ALONE_SNR_DB: f64 = 12.0;
-/// What stands alone and is level somewhere, kHz/ms, is more likely electronics:
-/// bats that call so level call again and again.
-const ALONE_LEVEL_KHZ_PER_MS: f64 = 0.05;
-/// What hardly stands above the noise of its own band, dB, was not seen plainly
-/// and not measured well.
-const LEAST_SNR_DB: f64 = 3.0;
 /// Shorter sounds than this, ms, sweep downwards if a bat made them, ...
 const SHORT_MS: f64 = 2.0;
 /// ... and over so many kilohertz, the more the shorter: their product with the
 /// duration is at least this. A strike that rings at a resonance stays below.
 const LEAST_KHZ_MS: f64 = 4.0;
-/// A short pulse, ms, that is faint, dB, is drawn by chance into a rasp as often as
-/// called by a bat, and so is a very short one, ms, into a click. A bat repeats itself: so many others, so near in time,
-/// seconds, are like it in frequency, as a share, and in duration, as a ratio.
-const FAINT_MS: f64 = 3.0;
-const FAINT_SNR_DB: f64 = 15.0;
-const VERY_SHORT_MS: f64 = 1.2;
-const LEAST_KIN: usize = 2;
-const KIN_S: f64 = 1.0;
-const KIN_KHZ_SHARE: f64 = 0.15;
-const KIN_DURATION_RATIO: f64 = 1.7;
 /// A strike's sweep is all in its faint ends; that of a call also in its loud
 /// part, hertz.
 const LEAST_LOUD_HZ: f64 = 1_500.0;
@@ -77,21 +56,53 @@ const MANY_S: f64 = 0.06;
 const MANY_HZ: f64 = 12_000.0;
 const MANY_RATIO: f32 = 0.4;
 
-/// What became of a ridge.
+/// What becomes of a ridge.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Verdict {
     Kept,
-    /// It looks like a part of something that no bat makes.
-    Doubtful,
-    /// It is hidden under something broadband, or lies beyond all range.
+    /// No bat makes it, or not by itself.
+    Doubtful(Doubt),
+    /// It is a part of a louder sound, or lies beyond all range.
     Dropped,
 }
 
-/// Keeps the ridges that may be a bat's, loudest first. What spreads over all
+/// Ridges, loudest first.
+pub(in crate::pulse) struct Sifted {
+    /// Those that may be a bat's.
+    pub(in crate::pulse) kept: Vec<Ridge>,
+    /// The others: one ridge for each sound, with the reason.
+    pub(in crate::pulse) doubtful: Vec<(Ridge, Doubt)>,
+}
+
+/// Tells the ridges that may be a bat's from the others. What spreads over all
 /// frequencies takes with it all that is fainter and sounds in the same moment.
-pub(super) fn sift(block: &Block, mut ridges: Vec<Ridge>) -> Vec<Ridge> {
+pub(in crate::pulse) fn sift(block: &Block, mut ridges: Vec<Ridge>) -> Sifted {
     ridges.sort_by(|a, b| b.amplitude().total_cmp(&a.amplitude()));
     let ridges = distinct(ridges);
+    let verdicts = verdicts(block, &ridges);
+    let (mut kept, mut doubtful) = (Vec::new(), Vec::new());
+    for (ridge, verdict) in ridges.into_iter().zip(verdicts) {
+        match verdict {
+            Verdict::Kept => kept.push(ridge),
+            Verdict::Doubtful(doubt) => doubtful.push((ridge, doubt)),
+            Verdict::Dropped => {}
+        }
+    }
+    let many = |ridge: &Ridge| is_one_of_many(block, ridge, &doubtful);
+    let (insects, kept): (Vec<Ridge>, Vec<Ridge>) = kept.into_iter().partition(many);
+    let in_trains: Vec<bool> = doubtful.iter().map(|(ridge, _)| many(ridge)).collect();
+    for ((_, doubt), in_train) in doubtful.iter_mut().zip(in_trains) {
+        if in_train {
+            *doubt = Doubt::InsectLike;
+        }
+    }
+    doubtful.extend(insects.into_iter().map(|ridge| (ridge, Doubt::InsectLike)));
+    doubtful.sort_by(|a, b| b.0.amplitude().total_cmp(&a.0.amplitude()));
+    let doubtful = sounds(doubtful, &kept);
+    Sifted { kept, doubtful }
+}
+
+fn verdicts(block: &Block, ridges: &[Ridge]) -> Vec<Verdict> {
     let mut verdicts: Vec<Verdict> = Vec::with_capacity(ridges.len());
     let mut broadband: Vec<Range<f64>> = Vec::new();
     for (at, ridge) in ridges.iter().enumerate() {
@@ -101,27 +112,37 @@ pub(super) fn sift(block: &Block, mut ridges: Vec<Ridge>) -> Vec<Ridge> {
             verdicts.push(Verdict::Dropped);
             continue;
         }
-        let purity = purity(block, at, &ridges, &verdicts);
-        let crowded = purity < CROWD_PURITY && is_crowded(block, ridge, &ridges);
+        let purity = purity(block, at, ridges, &verdicts);
+        let crowded = purity < CROWD_PURITY && is_crowded(block, ridge, ridges);
         verdicts.push(if crowded || purity < LEAST_PURITY {
             broadband.push(span);
-            Verdict::Doubtful
-        } else if is_strike(block, ridge) || is_wandering(block, ridge) {
-            Verdict::Doubtful
+            let lasts = duration_ms(block, ridge) >= CROWD_MS;
+            Verdict::Doubtful(if lasts { Doubt::Wind } else { Doubt::Click })
+        } else if is_strike(block, ridge) {
+            Verdict::Doubtful(Doubt::Click)
+        } else if is_wandering(block, ridge) {
+            Verdict::Doubtful(Doubt::Wandering)
         } else {
             Verdict::Kept
         });
     }
-    let (mut kept, mut doubtful) = (Vec::new(), Vec::new());
-    for (ridge, verdict) in ridges.into_iter().zip(verdicts) {
-        match verdict {
-            Verdict::Kept => kept.push(ridge),
-            Verdict::Doubtful => doubtful.push(ridge),
-            Verdict::Dropped => {}
+    verdicts
+}
+
+/// One ridge for each doubtful sound: the loudest one of those that sound together. What sounds
+/// within a louder call is left out: chance draws such ridges into its own skirts.
+fn sounds(doubtful: Vec<(Ridge, Doubt)>, calls: &[Ridge]) -> Vec<(Ridge, Doubt)> {
+    let mut sounds: Vec<(Ridge, Doubt)> = Vec::new();
+    for (ridge, doubt) in doubtful {
+        let span = ridge.span();
+        let part = sounds.iter().any(|(other, _)| covers(&other.span(), &span));
+        let within =
+            |call: &Ridge| call.amplitude() > ridge.amplitude() && covers(&call.span(), &span);
+        if !part && !calls.iter().any(within) {
+            sounds.push((ridge, doubt));
         }
     }
-    kept.retain(|ridge| !is_one_of_many(block, ridge, &doubtful));
-    kept
+    sounds
 }
 
 /// Leaves out the ridges that repeat louder ones: several traces of a loud call
@@ -297,10 +318,10 @@ fn is_wandering(block: &Block, ridge: &Ridge) -> bool {
 }
 
 /// Whether a short ridge lies among many doubtful ones of its kind.
-fn is_one_of_many(block: &Block, ridge: &Ridge, doubtful: &[Ridge]) -> bool {
+fn is_one_of_many(block: &Block, ridge: &Ridge, doubtful: &[(Ridge, Doubt)]) -> bool {
     let reach = MANY_S * block.rate_hz;
     let top = ridge.edges.top;
-    let near = doubtful.iter().filter(|other| {
+    let near = doubtful.iter().filter(|(other, _)| {
         let theirs = other.edges.top;
         let apart = other.sample(theirs as f64) - ridge.sample(top as f64);
         apart.abs() < reach
@@ -312,51 +333,8 @@ fn is_one_of_many(block: &Block, ridge: &Ridge, doubtful: &[Ridge]) -> bool {
 
 /// Whether a call's fundamental lies where no bat calls: a cricket's song whose
 /// multiples reach up to bats.
-pub(super) fn is_too_low(block: &Block, call: &Call) -> bool {
+pub(in crate::pulse) fn is_too_low(block: &Block, call: &Call) -> bool {
     let (multiple, ridge) = call.loudest();
     let top = ridge.guide.hz[ridge.edges.top] / f64::from(*multiple);
     top < block.settings.lowest_khz * 1e3
-}
-
-/// Removes what only shows once sequences are known: lone clicks and tones, and
-/// faint short pulses that no other resembles. Expects order of time.
-pub(super) fn reconsider(pulses: &mut Vec<Pulse>) {
-    let doubtful: Vec<bool> = (0..pulses.len())
-        .map(|at| {
-            let pulse = &pulses[at];
-            let alone = pulse.sequence.is_none() && is_doubtful_alone(pulse);
-            let faint = pulse.duration_ms < FAINT_MS && pulse.snr_db < FAINT_SNR_DB;
-            let needs_kin = faint || pulse.duration_ms < VERY_SHORT_MS;
-            pulse.snr_db < LEAST_SNR_DB || alone || (needs_kin && kin(pulses, at) < LEAST_KIN)
-        })
-        .collect();
-    remove_flagged(pulses, doubtful);
-}
-
-/// How many pulses around one resemble it.
-fn kin(pulses: &[Pulse], at: usize) -> usize {
-    let pulse = &pulses[at];
-    let near = |a: f64, b: f64| (a - b).abs() < KIN_KHZ_SHARE * b;
-    let resembles = |other: &&Pulse| {
-        near(other.low_khz, pulse.low_khz)
-            && near(other.high_khz, pulse.high_khz)
-            && (other.duration_ms / pulse.duration_ms).ln().abs() < KIN_DURATION_RATIO.ln()
-    };
-    let close = |other: &&Pulse| (other.start_s - pulse.start_s).abs() < KIN_S;
-    let before = pulses[..at].iter().rev().take_while(close);
-    let after = pulses[at + 1..].iter().take_while(close);
-    before.chain(after).filter(resembles).count()
-}
-
-fn is_doubtful_alone(pulse: &Pulse) -> bool {
-    pulse.duration_ms < ALONE_MS
-        || (pulse.duration_ms < STRAIGHT_MS && pulse.snr_db < ALONE_SNR_DB)
-        || is_level(pulse)
-}
-
-/// Whether a pulse has a level part, and is not merely flattest by chance
-/// somewhere on a gentle slope.
-fn is_level(pulse: &Pulse) -> bool {
-    let level = |khz_per_ms: f64| khz_per_ms.abs() < ALONE_LEVEL_KHZ_PER_MS;
-    level(pulse.flattest_khz_per_ms) && (level(pulse.sweep_khz_per_ms) || pulse.shape != Shape::Qcf)
 }
