@@ -24,6 +24,7 @@ mod edges;
 mod findings;
 mod finish;
 mod follow;
+mod lanes;
 mod line;
 mod measurer;
 mod order;

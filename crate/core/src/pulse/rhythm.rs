@@ -55,17 +55,18 @@ pub(super) fn mark(pulses: &mut [Pulse]) {
 }
 
 /// How many times as long an interval is as those around it, a whole number: 1 where nothing was
-/// missed or nothing can be told.
+/// missed or nothing can be told. It is compared with the longer ones of those before and those
+/// after it, so that an animal that goes over to another rhythm misses nothing.
 fn times(intervals: &[f64], at: usize) -> f64 {
-    let mut around: Vec<f64> = intervals[at.saturating_sub(AROUND)..at]
-        .iter()
-        .chain(&intervals[at + 1..(at + 1 + AROUND).min(intervals.len())])
-        .copied()
-        .collect();
-    if around.len() < LEAST_AROUND {
+    let before = &intervals[at.saturating_sub(AROUND)..at];
+    let after = &intervals[at + 1..(at + 1 + AROUND).min(intervals.len())];
+    if before.len() + after.len() < LEAST_AROUND {
         return 1.0;
     }
-    let usual = median(&mut around, f64::total_cmp).unwrap_or(f64::INFINITY);
+    let usual = [before, after]
+        .into_iter()
+        .filter_map(|side| median(&mut side.to_vec(), f64::total_cmp))
+        .fold(0.0, f64::max);
     let ratio = intervals[at] / usual;
     let times = ratio.round();
     let fits = (ratio / times - 1.0).abs() <= TIMES_SHARE;
@@ -96,6 +97,8 @@ fn runs(short: &[bool]) -> Vec<std::ops::Range<usize>> {
 mod tests {
     use super::*;
     use crate::pulse::sequence::{self, tests::pulse};
+
+    const NONE: [usize; 0] = [];
 
     /// One animal's pulses at these starts, milliseconds, marked.
     fn marked(starts_ms: &[f64]) -> Vec<Pulse> {
@@ -139,16 +142,16 @@ mod tests {
     #[test]
     fn an_animal_that_slows_down_or_scatters_misses_nothing() {
         let slower = after(&[60.0, 70.0, 82.0, 95.0, 110.0, 128.0, 150.0]);
-        assert_eq!(missed(&marked(&slower)), []);
+        assert_eq!(missed(&marked(&slower)), NONE);
         let scattered = after(&[90.0, 120.0, 80.0, 135.0, 95.0, 140.0, 85.0]);
-        assert_eq!(missed(&marked(&scattered)), []);
+        assert_eq!(missed(&marked(&scattered)), NONE);
         // One and a half times as long is no whole number of times.
         assert_eq!(
             missed(&marked(&after(&[90.0, 90.0, 135.0, 90.0, 90.0]))),
-            []
+            NONE
         );
         // Three pulses have no usual interval.
-        assert_eq!(missed(&marked(&after(&[90.0, 180.0]))), []);
+        assert_eq!(missed(&marked(&after(&[90.0, 180.0]))), NONE);
     }
 
     #[test]

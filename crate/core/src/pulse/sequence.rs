@@ -1,6 +1,7 @@
 //! Grouping: which pulses one animal may have made.
 
-use super::Pulse;
+use super::order::median;
+use super::{Pulse, lanes};
 
 /// Largest step in characteristic or lowest frequency from one pulse to the
 /// next, as a share of it. Calls glide by a tenth or so on the way into a buzz.
@@ -13,10 +14,89 @@ const DURATION_RATIO: f64 = 3.5;
 /// (US Geological Survey, recording of a hoary bat), 5 ms apart.
 const SHORTEST_INTERVAL_S: f64 = 3.5e-3;
 
+/// Usual intervals and steps are the medians of so many.
+const RECENT: usize = 4;
+/// A step in frequency counts by so many usual ones of the sequence, within bounds, as shares.
+const STEPS: f64 = 3.0;
+const SMALLEST_STEP: f64 = 0.01;
+const UNKNOWN_STEP: f64 = 0.09;
+/// What steps farther than usual from a sequence of so many pulses, and at least so far, as a
+/// share, and so far off its beat, is another animal's.
+const KNOWN: usize = 4;
+const STRANGER_STEP: f64 = 0.03;
+const STRANGER_BEAT: f64 = 0.6;
+/// What being off the beat weighs beside the other differences, what each missed
+/// beat adds, and what is taken for sequences without a rhythm yet.
+const BEAT_WEIGHT: f64 = 0.8;
+const MISSED_BEAT: f64 = 0.15;
+const UNKNOWN_BEAT: f64 = 0.5;
+
 /// A sequence as far as it goes.
 struct Open {
     members: Vec<usize>,
     last: usize,
+    /// Its usual interval, seconds, and its usual step in frequency, as a share, once there are two.
+    interval_s: Option<f64>,
+    step: Option<f64>,
+}
+
+impl Open {
+    fn begin(at: usize) -> Self {
+        Self {
+            members: vec![at],
+            last: at,
+            interval_s: None,
+            step: None,
+        }
+    }
+
+    fn extend(&mut self, pulses: &[Pulse], at: usize) {
+        self.members.push(at);
+        self.last = at;
+        let recent = &self.members[self.members.len().saturating_sub(RECENT + 1)..];
+        let usual = |of: fn(&Pulse, &Pulse) -> f64| {
+            let pairs = recent.windows(2);
+            let mut values: Vec<f64> = pairs.map(|p| of(&pulses[p[0]], &pulses[p[1]])).collect();
+            median(&mut values, f64::total_cmp)
+        };
+        self.interval_s = usual(|last, next| next.start_s - last.start_s);
+        self.step = usual(frequency_step);
+    }
+
+    /// What it costs to have the pulse in this sequence; none if it cannot be.
+    fn cost(&self, pulses: &[Pulse], next: &Pulse, gap_s: f64) -> Option<f64> {
+        let last = &pulses[self.last];
+        let unlike = unlikeness(last, next, gap_s)?;
+        let usual = self.step.map_or(UNKNOWN_STEP, |step| STEPS * step);
+        let step = frequency_step(last, next);
+        let leap = step / usual.clamp(SMALLEST_STEP, FREQUENCY_SHARE);
+        let off_beat = self.off_beat(pulses, next);
+        let is_stranger = self.members.len() >= KNOWN
+            && leap > 1.0
+            && step > STRANGER_STEP
+            && off_beat > STRANGER_BEAT;
+        (!is_stranger).then_some(unlike + leap + BEAT_WEIGHT * off_beat)
+    }
+
+    /// How far a moment is from where the rhythm of the sequence has its next pulses: 0 on the beat,
+    /// 1 between two. A missed beat costs as well. On the way into a buzz, the last interval tells
+    /// better than the usual one.
+    fn off_beat(&self, pulses: &[Pulse], next: &Pulse) -> f64 {
+        let [.., before, last] = self.members[..] else {
+            return UNKNOWN_BEAT;
+        };
+        let (before_s, last_s) = (pulses[before].start_s, pulses[last].start_s);
+        [self.interval_s.unwrap_or(0.0), last_s - before_s]
+            .into_iter()
+            .filter(|interval_s| *interval_s > 0.0)
+            .map(|interval_s| {
+                let ratio = (next.start_s - last_s) / interval_s;
+                let beats = ratio.round().max(1.0);
+                let off = 2.0 * (ratio - beats).abs();
+                (off.min(1.0) + MISSED_BEAT * (beats - 1.0)).min(1.5)
+            })
+            .fold(1.5, f64::min)
+    }
 }
 
 /// Numbers the sequences among pulses in order of time, and gives each pulse
@@ -26,40 +106,39 @@ pub(super) fn group(pulses: &mut [Pulse], gap_s: f64) {
     let mut open: Vec<Open> = Vec::new();
     let mut done: Vec<Open> = Vec::new();
     for at in 0..pulses.len() {
-        let (over, still) = open
-            .into_iter()
-            .partition(|o| pulses[at].start_s - pulses[o.last].end_s > gap_s);
-        done.extend::<Vec<Open>>(over);
-        open = still;
+        let over = open.extract_if(.., |o| pulses[at].start_s - pulses[o.last].end_s > gap_s);
+        done.extend(over);
         let best = open
             .iter_mut()
-            .filter_map(|o| Some((unlikeness(&pulses[o.last], &pulses[at], gap_s)?, o)))
+            .filter_map(|o| Some((o.cost(pulses, &pulses[at], gap_s)?, o)))
             .min_by(|a, b| a.0.total_cmp(&b.0));
         match best {
-            Some((_, sequence)) => {
-                sequence.members.push(at);
-                sequence.last = at;
-            }
-            None => open.push(Open {
-                members: vec![at],
-                last: at,
-            }),
+            Some((_, sequence)) => sequence.extend(pulses, at),
+            None => open.push(Open::begin(at)),
         }
     }
     done.extend(open);
-    done.sort_by_key(|o| o.members[0]);
-    number(pulses, &done);
+    let mut sequences: Vec<Vec<usize>> = Vec::new();
+    let mut joint: Vec<Vec<usize>> = done.into_iter().map(|o| o.members).collect();
+    while let Some(members) = joint.pop() {
+        match lanes::part(pulses, &members) {
+            Some((low, high)) => joint.extend([low, high]),
+            None => sequences.push(members),
+        }
+    }
+    sequences.sort_by_key(|members| members[0]);
+    number(pulses, &sequences);
 }
 
-fn number(pulses: &mut [Pulse], sequences: &[Open]) {
+fn number(pulses: &mut [Pulse], sequences: &[Vec<usize>]) {
     for pulse in pulses.iter_mut() {
         pulse.sequence = None;
         pulse.interval_ms = None;
     }
-    let real = sequences.iter().filter(|o| o.members.len() > 1);
-    for (number, sequence) in (1..).zip(real) {
+    let real = sequences.iter().filter(|members| members.len() > 1);
+    for (number, members) in (1..).zip(real) {
         let mut before: Option<f64> = None;
-        for &member in &sequence.members {
+        for &member in members {
             let pulse = &mut pulses[member];
             pulse.sequence = Some(number);
             pulse.interval_ms = before.map(|start| (pulse.start_s - start) * 1e3);
@@ -74,23 +153,23 @@ fn unlikeness(last: &Pulse, next: &Pulse, gap_s: f64) -> Option<f64> {
     if interval < SHORTEST_INTERVAL_S.max(last.end_s - last.start_s) {
         return None;
     }
-    let step = |a: f64, b: f64| ((b - a) / a).abs();
-    // A straight sweep has no flattest stretch of its own, so noise chooses its
-    // characteristic frequency; its lowest one is sure.
-    let frequency = step(last.characteristic_khz, next.characteristic_khz)
-        .min(step(last.low_khz, next.low_khz));
+    let frequency = frequency_step(last, next);
     let level = (next.level_db - last.level_db).abs();
     let duration = (next.duration_ms / last.duration_ms).ln().abs();
     let within = frequency <= FREQUENCY_SHARE
         && level <= LEVEL_DB
         && duration <= DURATION_RATIO.ln()
         && interval <= gap_s + (last.end_s - last.start_s);
-    within.then(|| {
-        frequency / FREQUENCY_SHARE
-            + level / LEVEL_DB
-            + duration / DURATION_RATIO.ln()
-            + 0.3 * interval / gap_s
-    })
+    within.then(|| level / LEVEL_DB + duration / DURATION_RATIO.ln() + 0.3 * interval / gap_s)
+}
+
+/// The step in frequency from one pulse to another, as a share.
+///
+/// A straight sweep has no flattest stretch of its own, so noise chooses its characteristic frequency;
+/// its lowest one is sure. With a steep tail it is the other way round.
+fn frequency_step(last: &Pulse, next: &Pulse) -> f64 {
+    let step = |a: f64, b: f64| ((b - a) / a).abs();
+    step(last.characteristic_khz, next.characteristic_khz).min(step(last.low_khz, next.low_khz))
 }
 
 #[cfg(test)]

@@ -70,10 +70,10 @@ fn fewer_samples_than_asked_for_end_the_recording() {
     measurer.feed(&samples);
     assert_eq!(measurer.next_block(), None);
     assert_eq!(measurer.measured_frames(), 1 << 40);
-    assert_eq!(measurer.pulses().len(), 2);
+    assert_eq!(measurer.findings().pulses.len(), 2);
     measurer.feed(&samples);
     assert_eq!(
-        measurer.pulses().len(),
+        measurer.findings().pulses.len(),
         2,
         "what comes after the end counts"
     );
@@ -94,7 +94,7 @@ fn nothing_fed_ends_the_recording() {
     let mut measurer = Measurer::new(256_000.0, 1_000_000, None, &Settings::default());
     measurer.feed(&[]);
     assert_eq!(measurer.next_block(), None);
-    assert!(measurer.into_pulses().is_empty());
+    assert!(measurer.into_findings().pulses.is_empty());
 }
 
 #[test]

@@ -35,8 +35,8 @@ fn clipping_is_told_by_the_level_that_is_given() {
         let frames = samples.len() as u64;
         let mut measurer = Measurer::new(256_000.0, frames, level, &Settings::default());
         measurer.feed(&samples);
-        assert_eq!(measurer.pulses().len(), 2);
-        for pulse in measurer.pulses() {
+        assert_eq!(measurer.findings().pulses.len(), 2);
+        for pulse in &measurer.findings().pulses {
             assert_eq!(pulse.flags.contains(&Flag::Clipped), clipped, "{level:?}");
         }
     }

@@ -13,7 +13,7 @@ mod flags;
 mod garbage;
 mod numbers;
 
-use super::{Flag, Harmonic, Measurer, Pulse, Settings, Shape};
+use super::{Doubt, Findings, Flag, Harmonic, Measurer, Pulse, Settings, Shape, Verdict};
 use crate::teach::{Background, Bend, Call, Envelope, Hiss, Law, Placed, Scene, Segment};
 
 const RATE_HZ: u32 = 256_000;
@@ -21,13 +21,23 @@ const RATE_HZ: u32 = 256_000;
 const HISS_DB: f64 = -65.0;
 
 /// Measures samples, block by block, as everybody does.
-fn measured(samples: &[f32], rate_hz: f64) -> Vec<Pulse> {
+fn all_measured(samples: &[f32], rate_hz: f64) -> Findings {
     let frames = samples.len() as u64;
     let mut measurer = Measurer::new(rate_hz, frames, Some(1.0), &Settings::default());
     while let Some(block) = measurer.next_block() {
         measurer.feed(&samples[block.start as usize..block.end as usize]);
     }
-    measurer.into_findings().pulses
+    measurer.into_findings()
+}
+
+/// The pulses in samples.
+fn measured(samples: &[f32], rate_hz: f64) -> Vec<Pulse> {
+    all_measured(samples, rate_hz).pulses
+}
+
+/// All that is found in what a scene sounds like.
+fn all_heard(scene: &Scene) -> Findings {
+    all_measured(&scene.render(), f64::from(scene.rate_hz))
 }
 
 /// Measures what a scene sounds like.
