@@ -165,7 +165,7 @@ export const MEASURED: readonly Chapter[] = [
         columns: ['level_db'],
         plain: 'How strong the pulse is in the file.',
         definition: [
-          'The maximum of the envelope (the mean over a tenth of the pulse at its loudest, less the noise), in decibels re full scale. A tone that just fills the file’s range has 0 dB; everything else lies below.',
+          'The maximum of the envelope (the mean over a tenth of the pulse at its loudest, less the noise), in decibels re full scale. A tone that just fills the file’s range has 0 dB; fainter ones are below zero.',
         ],
         known: [median('level'), 'It says how well the file was read, not how loud the animal was.'],
         avoid: [

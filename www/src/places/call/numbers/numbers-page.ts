@@ -122,18 +122,22 @@ export class NumbersPage extends LitElement {
 
   #entry(entry: Entry): TemplateResult {
     return html`<article aria-labelledby=${entry.id}>
-      <h3 id=${entry.id} tabindex="-1">${entry.title}</h3>
-      ${mini(entry.id)}
-      ${entry.columns
-        ? html`<p class="columns-named small soft">
-            In a saved table: ${entry.columns.map((name, n) => html`${n > 0 ? ', ' : ''}<code>${name}</code>`)}
-          </p>`
-        : nothing}
-      <p class="plain">
-        ${tied(entry.plain)}${IN_SECOND_FIGURE.has(entry.id)
-          ? html` See ${this.#link('figure-2', 'figure 2')}.`
-          : nothing}
-      </p>
+      <div class="head">
+        <div>
+          <h3 id=${entry.id} tabindex="-1">${entry.title}</h3>
+          <p class="plain">
+            ${tied(entry.plain)}${IN_SECOND_FIGURE.has(entry.id)
+              ? html` See ${this.#link('figure-2', 'figure 2')}.`
+              : nothing}
+          </p>
+          ${entry.columns
+            ? html`<p class="small soft">
+                In a saved table: ${entry.columns.map((name, n) => html`${n > 0 ? ', ' : ''}<code>${name}</code>`)}
+              </p>`
+            : nothing}
+        </div>
+        ${mini(entry.id)}
+      </div>
       <dl>
         <dt>Definition</dt>
         <dd class="definition">${entry.definition.map((text) => html`<p>${tied(text)}</p>`)} ${terms(entry)}</dd>

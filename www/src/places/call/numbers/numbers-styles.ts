@@ -145,15 +145,19 @@ export const numbersStyles = css`
   code {
     font-size: 0.95em;
   }
+  .head {
+    display: grid;
+    grid-template-columns: minmax(0, 1fr);
+    gap: 0.8rem 1.6rem;
+  }
   .plain {
-    margin-top: 0.3rem;
+    margin: 0.4rem 0;
     font-size: 1.08rem;
   }
   .mini {
     display: block;
     width: 13rem;
     height: 6.5rem;
-    margin: 0.2rem 0 0.9rem;
     overflow: hidden;
     background: var(--sheet);
     border: 1.5px solid var(--line-strong);
@@ -162,13 +166,11 @@ export const numbersStyles = css`
     stroke-width: 4;
   }
   @media (min-width: 40rem) {
-    .mini {
-      float: right;
-      margin-left: 1.6rem;
+    .head {
+      grid-template-columns: minmax(0, 1fr) auto;
     }
   }
   dl {
-    clear: both;
     display: grid;
     grid-template-columns: minmax(0, 1fr);
     margin: 0.9rem 0 0;

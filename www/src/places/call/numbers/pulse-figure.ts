@@ -94,7 +94,7 @@ function frames({ em, right, gutter, width, top, middle, below, bottom }: Layout
     ${words(0, top - 0.5 * em, em, ['frequency ↑'], 'start', 'quantity')}
     ${words(width, top - 0.5 * em, em, ['spectrum'], 'end', 'quantity')}
     ${words(0, below - 0.5 * em, em, ['level ↑'], 'start', 'quantity')}
-    ${words(right, bottom + 1.2 * em, em, ['time →'], 'end', 'quantity')}
+    ${words(right + 0.5 * em, bottom, em, ['time →'], 'start', 'quantity')}
   `;
 }
 

@@ -40,7 +40,7 @@ export class SequenceFigure extends Figure {
       ${beats.map(
         (beat) => svg`<path
           class=${beat.heard ? 'contour' : 'contour missed'}
-          style=${beat.part === 'buzz' ? 'stroke-width: 1.8' : beat.heard ? 'stroke-width: 3.2' : ''}
+          style=${beat.part === 'buzz' ? `stroke-width: ${narrow ? 1.1 : 1.8}` : beat.heard ? 'stroke-width: 3.2' : ''}
           d=${line(steps(0, 1, 0.05).map((u) => [x(beat.ms + u * beat.duration), y(contourAt(u))] as const))}
         />`,
       )}
