@@ -11,12 +11,15 @@ export interface Address {
   readonly map: string | null;
   /** File name of a sample; a dropped file cannot be found again. */
   readonly sample: string | null;
+  /** There while the page about the numbers is read: the entry that is looked up, or '' for none. */
+  readonly numbers?: string;
 }
 
 export function parse(fragment: string): Address {
   const fields = new URLSearchParams(fragment.replace(/^#/, ''));
   const time = pair(fields.get('t'));
   const frequency = pair(fields.get('f'));
+  const numbers = fields.get('numbers');
   return {
     extent:
       time && frequency
@@ -31,6 +34,7 @@ export function parse(fragment: string): Address {
     theme: fields.get('theme'),
     map: fields.get('map'),
     sample: fields.get('sample'),
+    ...(numbers === null ? {} : { numbers }),
   };
 }
 
@@ -53,7 +57,11 @@ export function format(address: Address): string {
   if (address.map !== null) {
     fields.set('map', address.map);
   }
-  return `#${fields.toString()}`;
+  if (address.numbers === undefined) {
+    return `#${fields.toString()}`;
+  }
+  const entry = address.numbers === '' ? '' : `=${encodeURIComponent(address.numbers)}`;
+  return `#${[`numbers${entry}`, fields.toString()].filter(Boolean).join('&')}`;
 }
 
 function shortened(value: number, decimals: number): string {

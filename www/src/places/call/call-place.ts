@@ -10,6 +10,9 @@ import type { Address } from './address.ts';
 import { Drops } from './drops.ts';
 import './key-list.ts';
 import { whole, within } from './extent.ts';
+import { NumbersEvent } from './numbers/numbers-link.ts';
+import './numbers/numbers-page.ts';
+import { CloseEvent } from './numbers/numbers-page.ts';
 import { LookEvent } from './picture/events.ts';
 import { placeStyles } from './place-styles.ts';
 import './recording-list.ts';
@@ -32,6 +35,7 @@ export class CallPlace extends LitElement {
     hovering: { state: true },
     complaint: { state: true },
     adding: { state: true },
+    reading: { state: true },
   };
 
   declare theme: Theme;
@@ -41,7 +45,11 @@ export class CallPlace extends LitElement {
   declare complaint: string | null;
   /** Whether the welcome page is shown although there are recordings. */
   declare adding: boolean;
+  /** The entry that is looked up in the page about the numbers, or '' for none; null: it is closed. */
+  declare reading: string | null;
 
+  /** How far the place was scrolled when the page about the numbers was opened. */
+  #left = 0;
   readonly #session = new Session(Core.start());
   readonly #recordings = new Watch(this, this.#session.store);
   readonly #wanderings = new Wanderings((address, recording) =>
@@ -61,6 +69,7 @@ export class CallPlace extends LitElement {
     this.map = isMap(address.map) ? address.map : null;
     this.hovering = false;
     this.adding = false;
+    this.reading = address.numbers ?? null;
     this.complaint = null;
     wear(this.theme);
     this.#listen();
@@ -85,7 +94,8 @@ export class CallPlace extends LitElement {
   override render(): TemplateResult {
     const { list, currentId } = this.#recordings.value;
     const shown = current(this.#recordings.value);
-    const working = shown !== null && !this.adding;
+    const reading = this.reading !== null;
+    const working = shown !== null && !this.adding && !reading;
     return html`
       ${this.#header(list.length > 0)}
       <p class="quiet" role="status">${shown ? `${shown.name}: ${this.#spoken(shown)}` : ''}</p>
@@ -94,6 +104,12 @@ export class CallPlace extends LitElement {
         ${working && list.length > 1
           ? html`<recording-list .recordings=${list} .currentId=${currentId}></recording-list>`
           : nothing}
+        ${reading
+          ? html`<numbers-page
+              .entry=${this.reading}
+              .recording=${this.adding ? null : (shown?.name ?? null)}
+            ></numbers-page>`
+          : nothing}
         ${working
           ? html`<recording-view
               .session=${this.#session}
@@ -101,9 +117,12 @@ export class CallPlace extends LitElement {
               .theme=${this.theme}
               .map=${this.map}
             ></recording-view>`
+          : nothing}
+        ${working || reading
+          ? nothing
           : html`<welcome-page .hovering=${this.hovering}></welcome-page>`}
       </main>
-      ${this.hovering && working ? html`<div class="veil">Let go to open</div>` : nothing}
+      ${this.hovering && (working || reading) ? html`<div class="veil">Let go to open</div>` : nothing}
       <key-list></key-list>
     `;
   }
@@ -112,7 +131,7 @@ export class CallPlace extends LitElement {
     return html`<header>
       <button class="skip" @click=${this.#skip}>Skip to the content</button>
       <span class="mark">${mark()} Dusklens</span>
-      ${some
+      ${some && this.reading === null
         ? html`<button @click=${() => this.#toggleAdding()}>
             ${this.adding ? 'Back to the recordings' : 'Open others'}
           </button>`
@@ -144,6 +163,11 @@ export class CallPlace extends LitElement {
         this.#write(manner === 'leap');
       }
     });
+    this.addEventListener(NumbersEvent.type, (event) => this.#read((event as NumbersEvent).entry));
+    this.addEventListener(CloseEvent.type, () => {
+      this.#stopReading();
+      this.#write(true);
+    });
     this.addEventListener(KeysEvent.type, () => this.#keys());
     this.addEventListener(MapEvent.type, (event) => {
       this.map = (event as MapEvent).map;
@@ -166,6 +190,31 @@ export class CallPlace extends LitElement {
     this.renderRoot.querySelector<HTMLElement>('main')?.focus();
   }
 
+  /** Opens the page about the numbers, or goes to another entry of it, which Back need not undo. */
+  #read(entry: string): void {
+    const opens = this.reading === null;
+    if (opens) {
+      this.#left = scrollY;
+    }
+    this.reading = entry;
+    this.#write(opens);
+  }
+
+  #stopReading(): void {
+    if (this.reading !== null) {
+      this.reading = null;
+      void frames.during(this.#scrollBack());
+    }
+  }
+
+  /** To where the person was before reading, once that is laid out again. */
+  async #scrollBack(): Promise<void> {
+    await this.updateComplete;
+    await new Promise(requestAnimationFrame);
+    await new Promise(requestAnimationFrame);
+    scrollTo(0, this.#left);
+  }
+
   #toggleAdding(): void {
     this.adding = !this.adding;
   }
@@ -184,7 +233,7 @@ export class CallPlace extends LitElement {
     try {
       const file = await fetched(sample);
       const extent = address?.extent ?? null;
-      this.#begin(() => this.#session.add([file], { sample: true, extent }));
+      this.#begin(() => this.#session.add([file], { sample: true, extent }), address?.numbers);
     } catch (error) {
       this.complaint = error instanceof Error ? error.message : String(error);
     }
@@ -197,9 +246,11 @@ export class CallPlace extends LitElement {
     }
   }
 
-  #begin(add: () => void): void {
+  /** `entry` is what the person goes on reading meanwhile. */
+  #begin(add: () => void, entry?: string): void {
     this.complaint = null;
     this.adding = false;
+    this.reading = entry ?? null;
     add();
     this.#write(true);
   }
@@ -212,6 +263,7 @@ export class CallPlace extends LitElement {
         theme: this.theme,
         map: this.map,
         sample: shown?.sample ? shown.name : null,
+        ...(this.reading === null ? {} : { numbers: this.reading }),
       },
       shown?.id ?? null,
       step,
@@ -223,6 +275,11 @@ export class CallPlace extends LitElement {
     if (isTheme(address.theme)) {
       this.#wear(address.theme);
     }
+    if (address.numbers !== undefined) {
+      this.reading = address.numbers;
+      return;
+    }
+    this.#stopReading();
     const recording = find(this.#session.store.value, id);
     this.adding = recording === null;
     if (recording) {

@@ -73,6 +73,11 @@ export const placeStyles = css`
       border-right: 3px double var(--pencil);
     }
   }
+  @media print {
+    header {
+      display: none;
+    }
+  }
   .complaint {
     margin-bottom: 1rem;
     padding: 0.8rem 1rem;

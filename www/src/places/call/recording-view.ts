@@ -8,6 +8,7 @@ import './expansion-guess.ts';
 import { ExpandEvent } from './expansion-guess.ts';
 import { around, whole, type Extent } from './extent.ts';
 import './facts-panel.ts';
+import './numbers/numbers-link.ts';
 import './picture/call-picture.ts';
 import { DeedEvent, LookEvent, PickEvent, type Manner } from './picture/events.ts';
 import type { Deed } from './picture/keys.ts';
@@ -187,6 +188,7 @@ export class RecordingView extends LitElement {
     return html`<section aria-label="Pulses">
       <div class="heading">
         <h2>Pulses</h2>
+        <numbers-link></numbers-link>
         <button ?disabled=${status.kind !== 'measured'} @click=${() => void this.#save()}>
           Save table (CSV)
         </button>

@@ -29,6 +29,9 @@ export const viewStyles = css`
     gap: 0.5rem 1rem;
     margin-bottom: 0.7rem;
   }
+  .heading numbers-link {
+    margin-left: auto;
+  }
   pulse-note {
     margin: 1.2rem 0;
   }

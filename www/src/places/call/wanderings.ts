@@ -17,12 +17,13 @@ interface Entry {
 export class Wanderings {
   readonly #back: (address: Address, recording: number | null) => void;
   #last = location.hash;
+  #recording: number | null = null;
   /** Ends the wait of an address that is not written yet. */
   #pending: (() => void) | null = null;
   readonly #listener = (event: PopStateEvent): void => {
     this.#last = location.hash;
-    const entry = event.state as Entry | null;
-    this.#back(parse(location.hash), entry?.recording ?? null);
+    this.#recording = (event.state as Entry | null)?.recording ?? null;
+    this.#back(parse(location.hash), this.#recording);
   };
 
   constructor(back: (address: Address, recording: number | null) => void) {
@@ -41,6 +42,10 @@ export class Wanderings {
     this.#pending?.();
     this.#pending = null;
     if (fragment === this.#last) {
+      // The same words may come to stand for a recording that an address cannot name.
+      if (recording !== this.#recording) {
+        this.#put(fragment, recording, false);
+      }
       return;
     }
     if (leap) {
@@ -67,6 +72,7 @@ export class Wanderings {
 
   #put(fragment: string, recording: number | null, leap: boolean): void {
     this.#last = fragment;
+    this.#recording = recording;
     const entry: Entry = { recording };
     try {
       if (leap) {

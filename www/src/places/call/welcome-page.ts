@@ -1,5 +1,6 @@
 import { css, html, LitElement, nothing, svg, type TemplateResult } from 'lit';
 import { base } from '../../parts/base-styles.ts';
+import './numbers/numbers-link.ts';
 import { SAMPLES, type Sample } from './samples.ts';
 
 /** Files that the person chose. */
@@ -57,6 +58,10 @@ export class WelcomePage extends LitElement {
         </label>
       </div>
       ${SAMPLES.length === 0 ? nothing : this.#tryOne()}
+      <p class="numbers">
+        <numbers-link></numbers-link> Every measurement in plain words, with its definition, how well
+        it is known, and when not to use it.
+      </p>
     `;
   }
 
@@ -164,6 +169,17 @@ export class WelcomePage extends LitElement {
       li {
         padding-top: 0.7rem;
         border-top: 1.5px solid var(--line-strong);
+      }
+      .numbers {
+        margin-top: 2.6rem;
+        padding: 0.2rem 0 0.2rem 1rem;
+        border-left: 3px double var(--pencil);
+      }
+      .numbers numbers-link {
+        display: block;
+        font-family: var(--hand);
+        font-size: 1.15rem;
+        font-weight: 600;
       }
       li button {
         display: block;
