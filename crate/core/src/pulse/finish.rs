@@ -44,11 +44,10 @@ pub(super) struct Course {
     pub(super) edges: Edges,
     /// The multiples of the guide that count.
     pub(super) multiples: Vec<u32>,
-    /// Amplitude of all that counts at each knot of the guide, and the noise in it, full scale 1.
-    pub(super) envelope: Vec<f32>,
+    /// The noise's amplitude in all that counts, full scale 1.
     pub(super) noise: f32,
-    /// What the channels let through, hertz.
-    pub(super) bandwidth_hz: f64,
+    /// Standard deviation of the guide at each knot, hertz.
+    pub(super) sigma_hz: Vec<f32>,
 }
 
 /// Measures a call; none where nothing of a pulse's length is left.
@@ -161,12 +160,15 @@ fn course(block: &Block, call: &Call, tools: &mut Tools) -> Option<Course> {
             guide,
             edges: ridge.edges,
             multiples: vec![*multiple],
-            envelope: ridge.envelope.clone(),
             noise: ridge.noise,
-            bandwidth_hz: ridge.bandwidth_hz,
+            sigma_hz: ridge
+                .sigma_hz
+                .iter()
+                .map(|hz| hz / *multiple as f32)
+                .collect(),
         });
     }
-    let guide = joint_guide(block, &counted);
+    let (guide, sigma_hz) = joint_guide(block, &counted);
     let kernel = Kernel::new(KERNEL_S, block.rate_hz);
     let mut power = vec![0f32; guide.hz.len()];
     let mut noise = 0f32;
@@ -190,9 +192,8 @@ fn course(block: &Block, call: &Call, tools: &mut Tools) -> Option<Course> {
         guide,
         edges,
         multiples: counted.iter().map(|(multiple, _)| *multiple).collect(),
-        envelope,
         noise,
-        bandwidth_hz: kernel.bandwidth_hz,
+        sigma_hz,
     })
 }
 
@@ -200,7 +201,7 @@ fn course(block: &Block, call: &Call, tools: &mut Tools) -> Option<Course> {
 /// what those that cover it say, by signal-to-noise power and by multiple
 /// (a harmonic shows the fundamental magnified). Beyond all of them it goes on
 /// with its own slopes.
-fn joint_guide(block: &Block, members: &[&(u32, Ridge)]) -> Guide {
+fn joint_guide(block: &Block, members: &[&(u32, Ridge)]) -> (Guide, Vec<f32>) {
     let witnesses: Vec<Witness> = members
         .iter()
         .map(|(multiple, ridge)| Witness {
@@ -217,9 +218,10 @@ fn joint_guide(block: &Block, members: &[&(u32, Ridge)]) -> Guide {
         .max()
         .unwrap_or(0);
     let mut hz = vec![0.0; knots];
+    let mut sigma_hz = vec![0f32; knots];
     let mut covered = knots..0;
     for (knot, slot) in hz.iter_mut().enumerate() {
-        let (mut sum, mut weights) = (0.0, 0.0);
+        let (mut sum, mut weights, mut variance) = (0.0, 0.0, 0.0);
         for witness in &witnesses {
             let own = knot.checked_sub(offset(&witness.ridge.guide));
             let Some((hz, weight)) = own.and_then(|own| witness.says(own)) else {
@@ -227,17 +229,19 @@ fn joint_guide(block: &Block, members: &[&(u32, Ridge)]) -> Guide {
             };
             sum += weight * hz;
             weights += weight;
+            variance += (weight * witness.sigma_hz(own.unwrap_or(0))).powi(2);
             if own.is_some_and(|own| witness.ridge.believed.contains(&own)) {
                 covered = covered.start.min(knot)..knot + 1;
             }
         }
         *slot = sum / weights;
+        sigma_hz[knot] = (variance.sqrt() / weights) as f32;
     }
     if !covered.is_empty() {
         let knot_s = hop as f64 / block.rate_hz;
         extrapolate(&mut hz, covered, knot_s, block.nyquist_hz());
     }
-    Guide { first, hop, hz }
+    (Guide { first, hop, hz }, sigma_hz)
 }
 
 /// A member that tells of the fundamental.
@@ -247,6 +251,12 @@ struct Witness<'a> {
 }
 
 impl Witness<'_> {
+    /// Standard deviation of what it says at a knot, hertz.
+    fn sigma_hz(&self, knot: usize) -> f64 {
+        let own = self.ridge.sigma_hz.get(knot).copied().unwrap_or(0.0);
+        f64::from(own) / self.multiple
+    }
+
     /// The fundamental at one of its knots, hertz, and its weight.
     fn says(&self, knot: usize) -> Option<(f64, f64)> {
         let hz = self.ridge.guide.hz.get(knot)?;

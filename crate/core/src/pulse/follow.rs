@@ -269,59 +269,10 @@ fn unit(turns: f64) -> Complex32 {
     Complex32::new(re as f32, im as f32)
 }
 
-/// Deviation from the guide at each knot, hertz, smoothed by a local straight
-/// line. Each phase step weighs as much as its two amplitudes, and near ones
-/// more than far ones (a parabola: the weights that make a frequency read from
-/// phase steps as sure as can be, Kay 1989, IEEE Trans. ASSP 37:1987-1990).
-///
-/// `core` are the knots that the sound covers: nothing outside is read.
-pub(super) fn deviation(
-    values: &[Complex32],
-    core: Range<usize>,
-    half_width: usize,
-    knot_s: f64,
-) -> Vec<f64> {
-    let steps: Vec<(f64, f64)> = values[core.clone()]
-        .windows(2)
-        .map(|pair| {
-            let product = pair[1] * pair[0].conj();
-            let hz = f64::from(product.arg()) / (TAU * knot_s);
-            (hz, f64::from(product.norm()))
-        })
-        .collect();
-    (0..core.len())
-        .map(|knot| local_line(&steps, knot as f64 - 0.5, half_width as f64))
-        .collect()
-}
-
-/// The value at `at` of the weighted straight line through the values near it.
-fn local_line(points: &[(f64, f64)], at: f64, half_width: f64) -> f64 {
-    let from = (at - half_width).ceil().max(0.0) as usize;
-    let to = ((at + half_width).floor().max(0.0) as usize + 1).min(points.len());
-    let (mut w0, mut w1, mut w2, mut y0, mut y1) = (0.0, 0.0, 0.0, 0.0, 0.0);
-    for (n, (value, amplitude)) in points.iter().enumerate().take(to).skip(from) {
-        let x = n as f64 - at;
-        let closeness = 1.0 - (x / (half_width + 1.0)).powi(2);
-        let weight = amplitude * closeness;
-        w0 += weight;
-        w1 += weight * x;
-        w2 += weight * x * x;
-        y0 += weight * value;
-        y1 += weight * x * value;
-    }
-    let determinant = w0 * w2 - w1 * w1;
-    if determinant > w0 * w0 * 1e-3 {
-        (y0 * w2 - y1 * w1) / determinant
-    } else if w0 > 0.0 {
-        y0 / w0
-    } else {
-        0.0
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::pulse::deviation::Steps;
 
     const RATE_HZ: f64 = 384_000.0;
 
@@ -366,7 +317,10 @@ mod tests {
         let values = Follower::default().follow(&samples, RATE_HZ, &guide, 1.0, &kernel);
         let core = 5..values.len() - 5;
         let knot_s = guide.hop as f64 / RATE_HZ;
-        for (at, off) in core.clone().zip(deviation(&values, core, 6, knot_s)) {
+        for (at, off) in core
+            .clone()
+            .zip(Steps::of(&values, core, knot_s).smoothed(6))
+        {
             let truth = 90_000.0 - 2e7 * at as f64 * knot_s;
             let error = guide.hz[at] + off - truth;
             assert!(error.abs() < 60.0, "knot {at}: {error} Hz");

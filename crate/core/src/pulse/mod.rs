@@ -19,6 +19,7 @@ mod calibration;
 mod call;
 mod calm;
 mod channels;
+mod deviation;
 mod doubt;
 mod echo;
 mod edges;

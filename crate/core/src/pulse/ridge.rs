@@ -2,8 +2,9 @@
 //! and its edges.
 
 use super::Settings;
+use super::deviation::Steps;
 use super::edges::{Edges, edges};
-use super::follow::{Follower, Guide, Kernel, deviation};
+use super::follow::{Follower, Guide, Kernel};
 use super::line::line;
 use super::order::share_of;
 use super::trace::{NoiseDensity, Trace};
@@ -77,8 +78,8 @@ pub(super) struct Ridge {
     pub(super) envelope: Vec<f32>,
     /// Noise amplitude (root of the mean power) in the channel.
     pub(super) noise: f32,
-    /// What the channel lets through, hertz.
-    pub(super) bandwidth_hz: f64,
+    /// Standard deviation of the course at each knot, hertz, from the noise.
+    pub(super) sigma_hz: Vec<f32>,
     /// Power around the course at each knot, in a channel of `wide_hz`.
     pub(super) wide: Vec<f32>,
     pub(super) wide_hz: f64,
@@ -179,13 +180,17 @@ impl Ridge {
         // A raised cosine of a length lets through one and a half over it.
         let wide_kernel = Kernel::new(1.5 / wide_hz, block.rate_hz);
         let wide = follower.power_around(&guide, &last, &wide_kernel);
-        correct(&mut guide, &values, &edges, knot_s, block.nyquist_hz());
+        let channel = Channel {
+            noise,
+            bandwidth_hz: last.bandwidth_hz,
+        };
+        let sigma_hz = settle(&mut guide, &values, &edges, &channel, block);
         Some(Self {
             believed: without_leaps(&guide, &edges, knot_s),
             guide,
             envelope,
             noise,
-            bandwidth_hz: last.bandwidth_hz,
+            sigma_hz,
             wide,
             wide_hz,
             edges,
@@ -298,15 +303,50 @@ fn correct(guide: &mut Guide, values: &[Complex32], edges: &Edges, knot_s: f64, 
         return;
     }
     let half_width = smoothing_knots(core.len(), knot_s);
-    let deviations = deviation(values, core.clone(), half_width, knot_s);
+    let deviations = Steps::of(values, core.clone(), knot_s).smoothed(half_width);
     for (knot, off) in core.clone().zip(deviations) {
         guide.hz[knot] += off;
     }
     extrapolate(&mut guide.hz, core, knot_s, nyquist_hz);
 }
 
+/// What is known of the noise in a channel.
+struct Channel {
+    noise: f32,
+    bandwidth_hz: f64,
+}
+
+/// Puts the guide right for good, each knot by as wide an average as its bends allow, and extends it. Gives the
+/// standard deviation of each knot, hertz; beyond the edges that of the edge.
+fn settle(
+    guide: &mut Guide,
+    values: &[Complex32],
+    edges: &Edges,
+    channel: &Channel,
+    block: &Block,
+) -> Vec<f32> {
+    let knot_s = guide.hop as f64 / block.rate_hz;
+    let core = edges.core();
+    if core.len() < 3 {
+        return vec![channel.bandwidth_hz as f32; guide.hz.len()];
+    }
+    let usual = smoothing_knots(core.len(), knot_s);
+    let steps = Steps::of(values, core.clone(), knot_s);
+    let estimates = steps.adapted(usual, channel.noise, channel.bandwidth_hz);
+    for (knot, estimate) in core.clone().zip(&estimates) {
+        guide.hz[knot] += estimate.hz;
+    }
+    extrapolate(&mut guide.hz, core.clone(), knot_s, block.nyquist_hz());
+    (0..guide.hz.len())
+        .map(|knot| {
+            let inside = knot.clamp(core.start, core.end - 1) - core.start;
+            estimates[inside].sigma_hz as f32
+        })
+        .collect()
+}
+
 /// Half of the smoothing of a contour of so many knots, in knots.
-pub(super) fn smoothing_knots(length: usize, knot_s: f64) -> usize {
+fn smoothing_knots(length: usize, knot_s: f64) -> usize {
     let smoothing_s =
         (length as f64 * knot_s * SMOOTHING_SHARE).clamp(SMOOTHING_S.start, SMOOTHING_S.end);
     (smoothing_s / knot_s).round() as usize
@@ -389,7 +429,7 @@ mod tests {
             },
             envelope: vec![0.5; knots],
             noise: 0.001,
-            bandwidth_hz: 6_000.0,
+            sigma_hz: vec![10.0; knots],
             wide: vec![0.25; knots],
             wide_hz: WIDEST_HZ,
             edges: Edges {

@@ -10,10 +10,9 @@
 use super::edges::RISE_OVER_DB;
 use super::finish::Course;
 use super::peak::Peak;
-use super::ridge::smoothing_knots;
 use super::shape::Flattest;
 use super::{Calibration, Contour, Uncertainty};
-use std::f64::consts::{SQRT_2, TAU};
+use std::f64::consts::SQRT_2;
 use std::ops::Range;
 
 /// Decibels of a small relative change of an amplitude: 20 / ln 10.
@@ -143,35 +142,25 @@ impl Evidence<'_> {
         };
         let last = khz.len().saturating_sub(1);
         let core = self.course.edges.core();
-        let smoothing = smoothing_knots(core.len(), self.knot_ms * 1e-3);
-        let (slope, knots) = if side == 0 {
-            (slope(0, reach), core.start..core.start + smoothing)
+        let (slope, knot) = if side == 0 {
+            (slope(0, reach), core.start)
         } else {
-            let from = core.end.saturating_sub(smoothing).max(core.start);
-            (slope(last, last.saturating_sub(reach)), from..core.end)
+            (slope(last, last.saturating_sub(reach)), core.end - 1)
         };
-        self.contour_khz(knots).hypot(slope * edge_ms)
+        self.contour_khz(knot).hypot(slope * edge_ms)
     }
 
-    /// Standard deviation of the contour at a share of the pulse.
+    /// Standard deviation of the contour at a share of the pulse, kHz.
     fn middle_khz(&self, share: f64) -> f64 {
         let core = self.course.edges.core();
-        let smoothing = smoothing_knots(core.len(), self.knot_ms * 1e-3);
-        let at = core.start + (share * core.len() as f64) as usize;
-        self.contour_khz(at.saturating_sub(smoothing).max(core.start)..at + smoothing)
+        self.contour_khz(core.start + (share * core.len() as f64) as usize)
     }
 
-    /// Standard deviation of a frequency that is read from the phases within some knots, kHz: that of a tone's
-    /// frequency in noise (Rife and Boorstyn 1974, IEEE Trans. Inform. Theory 20:591-598, from memory).
-    fn contour_khz(&self, knots: Range<usize>) -> f64 {
-        let envelope = &self.course.envelope;
-        let knots = knots.start.min(envelope.len())..knots.end.min(envelope.len());
-        let length_s = knots.len().max(1) as f64 * self.knot_ms * 1e-3;
-        let power: f64 = envelope[knots].iter().map(|a| f64::from(a * a)).sum();
-        let noise = f64::from(self.course.noise).powi(2);
-        let values = self.course.bandwidth_hz * self.knot_ms * 1e-3;
-        let energy_ratio = power / noise.max(1e-30) * values;
-        (6.0 / energy_ratio.max(1e-9)).sqrt() / (TAU * length_s) * 1e-3
+    /// Standard deviation of the contour at a knot, kHz, from the noise alone.
+    fn contour_khz(&self, knot: usize) -> f64 {
+        let sigma_hz = &self.course.sigma_hz;
+        let at = knot.min(sigma_hz.len().saturating_sub(1));
+        f64::from(sigma_hz.get(at).copied().unwrap_or(0.0)) * 1e-3
     }
 
     /// Where the contour is lowest and highest, as shares of the pulse.
