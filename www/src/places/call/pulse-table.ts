@@ -153,15 +153,18 @@ export class PulseTable extends LitElement {
   }
 
   /** A number whose point stands below those of the other rows, with its uncertainty. */
-  #cell({ text, figure }: Column, pulse: Pulse): TemplateResult | string {
+  #cell(column: Column, pulse: Pulse): TemplateResult | string {
+    const { figure } = column;
     if (!figure || !this.uncertainty) {
-      return text(pulse);
+      return column.text(pulse);
     }
     const { value, spread, decimals } = figure;
     const parts = written(value(pulse), spread(pulse), decimals);
     const digits = `--digits: ${decimals.most}`;
     return parts === null
-      ? NONE
+      ? html`${NONE}<span class="fraction" style=${digits}></span>${column.hasSpread
+          ? html`<span class="spread" style=${digits}></span>`
+          : nothing}`
       : html`${parts.whole}<span class="fraction" style=${digits}>${parts.fraction}</span>${parts.spread === null
           ? nothing
           : html`<span class="spread" style=${digits}> ± ${parts.spread}</span>`}`;
