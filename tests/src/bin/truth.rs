@@ -5,9 +5,10 @@ use std::fs;
 use std::path::PathBuf;
 
 use clap::Parser;
+use dusklens_core::pulse::{Calibration, Settings};
 use dusklens_tests::truth::draw::Set;
-use dusklens_tests::truth::run::{Outcome, file};
-use dusklens_tests::truth::{Amount, jobs, names, report, table};
+use dusklens_tests::truth::run::{Job, Outcome, file, run_all};
+use dusklens_tests::truth::{Amount, coverage, jobs, names, report, table};
 
 /// Draws recordings with fixed seeds, measures them, and compares with their truth.
 #[derive(Debug, Parser)]
@@ -30,6 +31,10 @@ struct Arguments {
     /// Write the recordings of listed misses into this folder.
     #[arg(long, value_name = "FOLDER")]
     save: Option<PathBuf>,
+    /// Fit anew how uncertainties follow from standard deviations, and print the scales for
+    /// `pulse/calibration.rs`. Meant for `--set tune`.
+    #[arg(long)]
+    fit: bool,
     /// Print the figures as JSON instead of tables.
     #[arg(long)]
     json: bool,
@@ -45,6 +50,9 @@ fn main() -> Result<(), Box<dyn Error + Send + Sync>> {
     if jobs.is_empty() {
         return Err(format!("nothing of that name; choose from {}", names().join(", ")).into());
     }
+    if arguments.fit {
+        return fit(arguments.set, &jobs);
+    }
     let (outcomes, tally) = table(arguments.set, &jobs)?;
     if arguments.json {
         println!("{}", serde_json::to_string_pretty(&tally)?);
@@ -59,6 +67,38 @@ fn main() -> Result<(), Box<dyn Error + Send + Sync>> {
         if let (Some(folder), false) = (&arguments.save, misses.is_empty()) {
             save(folder, arguments.set, outcome)?;
         }
+    }
+    Ok(())
+}
+
+fn fit(set: Set, jobs: &[Job]) -> Result<(), Box<dyn Error + Send + Sync>> {
+    let fitted = |calibration: Calibration| {
+        let settings = Settings {
+            calibration,
+            ..Settings::default()
+        };
+        Ok::<_, Box<dyn Error + Send + Sync>>(coverage::fit(&run_all(set, jobs, &settings)?))
+    };
+    let mut scales = fitted(Calibration::NONE)?;
+    // An interval's uncertainty comes from the fitted ones of two starts.
+    let of = |quantity| scales.iter().find(|(name, _)| *name == quantity);
+    if let Some((_, start_ms)) = of("start_ms") {
+        let intervals = fitted(Calibration {
+            start_ms: *start_ms,
+            ..Calibration::NONE
+        })?;
+        scales.retain(|(name, _)| *name != "interval_ms");
+        scales.extend(
+            intervals
+                .into_iter()
+                .filter(|(name, _)| *name == "interval_ms"),
+        );
+    }
+    for (quantity, scale) in scales {
+        println!(
+            "{quantity}: Scale::new({:.4}, {:.1}, {:.4}),",
+            scale.factor, scale.power, scale.floor
+        );
     }
     Ok(())
 }

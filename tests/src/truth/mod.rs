@@ -1,6 +1,7 @@
 //! The truth table: synthetic recordings, drawn at random, go through writing, opening and
 //! measuring, and what comes out is compared with what is known of them.
 
+pub mod coverage;
 pub mod draw;
 pub mod links;
 pub mod matching;
@@ -10,6 +11,7 @@ pub mod silence;
 pub mod tally;
 
 use draw::Set;
+use dusklens_core::pulse::Settings;
 use run::Job;
 
 /// How many recordings of each kind are drawn.
@@ -63,7 +65,7 @@ pub fn table(
     set: Set,
     jobs: &[Job],
 ) -> Result<(Vec<run::Outcome>, tally::Tally), Box<dyn std::error::Error + Send + Sync>> {
-    let outcomes = run::run_all(set, jobs)?;
+    let outcomes = run::run_all(set, jobs, &Settings::default())?;
     let tally = tally::Tally::of(&outcomes);
     Ok((outcomes, tally))
 }

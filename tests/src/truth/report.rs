@@ -2,11 +2,13 @@
 
 use std::fmt::Write;
 
+use super::coverage::half_width;
 use super::draw::{Set, shape_name};
 use super::run::{Judged, Outcome};
 use super::tally::{
     ALL, BUCKETS_DB, FalseRow, QUANTITIES, Row, Tally, bucket_name, errors, extra_name,
 };
+use dusklens_core::pulse::Uncertainty;
 
 /// The whole report as Markdown.
 pub fn report(set: Set, tally: &Tally) -> String {
@@ -29,6 +31,7 @@ pub fn report(set: Set, tally: &Tally) -> String {
         line(&mut text, row);
     }
     spread_table(&mut text, tally);
+    coverage_table(&mut text, tally);
     flag_table(&mut text, tally);
     false_table(&mut text, "Recordings without bats", &tally.silence);
     false_table(
@@ -133,6 +136,44 @@ fn spread_table(text: &mut String, tally: &Tally) {
         let _ = writeln!(
             text,
             "| {} | {} | {} |",
+            row.case,
+            row.snr,
+            cells.join(" | ")
+        );
+    }
+}
+
+/// How often the stated 95 % intervals held, by signal-to-noise ratio over all cases, then by case.
+fn coverage_table(text: &mut String, tally: &Tally) {
+    let quantities = || {
+        QUANTITIES.iter().filter(|q| {
+            half_width(
+                q,
+                &Uncertainty {
+                    interval_ms: Some(0.0),
+                    ..Uncertainty::default()
+                },
+            )
+            .is_some()
+        })
+    };
+    let names: Vec<&str> = quantities().copied().collect();
+    let _ = writeln!(
+        text,
+        "\nShare of the stated 95 % intervals that held the true value\n\n| case | SNR dB | n | {} |\n|---|---|---|{}",
+        names.join(" | "),
+        "---|".repeat(names.len()),
+    );
+    for row in &tally.coverage {
+        let shares = quantities().map(|quantity| {
+            row.share(quantity)
+                .map_or("-".into(), |share| format!("{share:.3}"))
+        });
+        let n = row.held.get("level_db").map_or(0, |(_, n)| *n);
+        let cells: Vec<String> = shares.collect();
+        let _ = writeln!(
+            text,
+            "| {} | {} | {n} | {} |",
             row.case,
             row.snr,
             cells.join(" | ")

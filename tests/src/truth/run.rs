@@ -53,6 +53,8 @@ pub struct AtEdges {
     pub law: Edges,
     /// The law at the end of its flattest stretch between them, kilohertz.
     pub characteristic_khz: f64,
+    /// The slope of that stretch, kilohertz per millisecond.
+    pub flattest_khz_per_ms: f64,
 }
 
 /// A true pulse with what was measured of it.
@@ -115,7 +117,11 @@ pub fn file(scene: &Scene, samples: &[f32]) -> Result<Vec<u8>, Box<dyn Error + S
 ///
 /// # Errors
 /// Fails where its file cannot be written or read.
-pub fn run(set: Set, job: Job) -> Result<Outcome, Box<dyn Error + Send + Sync>> {
+pub fn run(
+    set: Set,
+    job: Job,
+    settings: &Settings,
+) -> Result<Outcome, Box<dyn Error + Send + Sync>> {
     let scene = job.scene(set);
     let samples = scene.render();
     let truth = scene.truth(&samples);
@@ -124,7 +130,7 @@ pub fn run(set: Set, job: Job) -> Result<Outcome, Box<dyn Error + Send + Sync>> 
         pulses: measured,
         doubted,
         summary,
-    } = measure(&recording, 0, &Settings::default())?;
+    } = measure(&recording, 0, settings)?;
     let pairs = pair(&scene, &truth, &measured);
     Ok(Outcome {
         job,
@@ -188,10 +194,11 @@ fn judge(scene: &Scene, truth: Vec<TruePulse>, measured: &[Pulse], pairs: &Pairs
 
 fn at_edges(call: &Call, below_db: f64) -> AtEdges {
     let law = call.edges(below_db);
-    let (characteristic_khz, _) = call.flattest(law.start_ms, law.end_ms);
+    let (characteristic_khz, flattest_khz_per_ms) = call.flattest(law.start_ms, law.end_ms);
     AtEdges {
         law,
         characteristic_khz,
+        flattest_khz_per_ms,
     }
 }
 
@@ -199,7 +206,11 @@ fn at_edges(call: &Call, below_db: f64) -> AtEdges {
 ///
 /// # Errors
 /// The first failure of any job.
-pub fn run_all(set: Set, jobs: &[Job]) -> Result<Vec<Outcome>, Box<dyn Error + Send + Sync>> {
+pub fn run_all(
+    set: Set,
+    jobs: &[Job],
+    settings: &Settings,
+) -> Result<Vec<Outcome>, Box<dyn Error + Send + Sync>> {
     let next = AtomicUsize::new(0);
     let done = Mutex::new(Vec::new());
     let threads = std::thread::available_parallelism().map_or(1, |n| n.get());
@@ -209,7 +220,7 @@ pub fn run_all(set: Set, jobs: &[Job]) -> Result<Vec<Outcome>, Box<dyn Error + S
                 loop {
                     let index = next.fetch_add(1, Ordering::Relaxed);
                     let Some(&job) = jobs.get(index) else { break };
-                    let outcome = run(set, job);
+                    let outcome = run(set, job, settings);
                     if let Ok(mut done) = done.lock() {
                         done.push((index, outcome));
                     }

@@ -3,8 +3,10 @@
 use std::collections::BTreeMap;
 
 use dusklens_core::pulse::{Flag, Pulse, Verdict};
+use dusklens_core::teach::Edges;
 use serde::Serialize;
 
+use super::coverage::{self, CoverageRow};
 use super::draw::{Case, OTHERS, SHAPES};
 use super::links::Links;
 use super::matching::Extra;
@@ -16,7 +18,7 @@ pub const BUCKETS_DB: [f64; 5] = [6.0, 10.0, 15.0, 20.0, 30.0];
 /// The name of all cases with bats together.
 pub const ALL: &str = "all with bats";
 /// What errors are given of, in the order of the report.
-pub const QUANTITIES: [&str; 11] = [
+pub const QUANTITIES: [&str; 15] = [
     "peak_khz",
     "start_khz",
     "end_khz",
@@ -28,6 +30,10 @@ pub const QUANTITIES: [&str; 11] = [
     "interval_ms",
     "level_db",
     "snr_db",
+    "start_ms",
+    "end_ms",
+    "sweep_khz_per_ms",
+    "flattest_khz_per_ms",
 ];
 
 /// The name of a bucket as printed.
@@ -125,6 +131,19 @@ pub fn errors(pulse: &Judged, measured: &Pulse) -> Vec<(&'static str, f64)> {
                 "duration_ms",
                 measured.duration_ms - (edges.law.end_ms - edges.law.start_ms),
             ),
+            (
+                "start_ms",
+                late_ms(pulse, measured.start_s, edges.law.start_ms),
+            ),
+            ("end_ms", late_ms(pulse, measured.end_s, edges.law.end_ms)),
+            (
+                "sweep_khz_per_ms",
+                measured.sweep_khz_per_ms - sweep(&edges.law),
+            ),
+            (
+                "flattest_khz_per_ms",
+                measured.flattest_khz_per_ms - edges.flattest_khz_per_ms,
+            ),
         ]);
     }
     if let Some(snr_db) = truth.snr_db {
@@ -136,6 +155,15 @@ pub fn errors(pulse: &Judged, measured: &Pulse) -> Vec<(&'static str, f64)> {
         errors.push(("interval_ms", is - was));
     }
     errors
+}
+
+/// How much later a moment is than one of the law, milliseconds.
+fn late_ms(pulse: &Judged, measured_s: f64, law_ms: f64) -> f64 {
+    (measured_s - pulse.onset_s) * 1e3 - law_ms
+}
+
+fn sweep(law: &Edges) -> f64 {
+    (law.end_khz - law.start_khz) / (law.end_ms - law.start_ms)
 }
 
 /// The value that a share of all values does not exceed; 0 for none.
@@ -190,6 +218,8 @@ pub struct Tally {
     pub doubts: Vec<DoubtRow>,
     /// Feeding buzzes in the recordings with one and in the others.
     pub buzzes: BuzzRow,
+    /// How often the stated intervals held the true value.
+    pub coverage: Vec<CoverageRow>,
 }
 
 /// What the recordings of a case were said to hold.
@@ -258,6 +288,7 @@ impl Tally {
             .collect();
         if !all.is_empty() {
             tally.rows.extend(rows(ALL, &all));
+            tally.coverage = coverage::rows(&all);
             tally.flags = [
                 Flag::Clipped,
                 Flag::CutOff,

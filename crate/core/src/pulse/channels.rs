@@ -3,7 +3,7 @@
 use super::Harmonic;
 use super::finish::{Course, Tools};
 use super::follow::{Guide, Kernel, put_back};
-use super::peak::peak_hz;
+use super::peak::{Peak, peak};
 use super::ridge::Block;
 use super::ridge::KERNEL_S;
 use rustfft::num_complex::Complex32;
@@ -64,17 +64,17 @@ impl Channels {
         }
     }
 
-    /// The frequency of most energy, kHz, of what the channels along the counted
+    /// The frequency of most energy of what the channels along the counted
     /// multiples let through: that holds the pulse and far less noise than the
     /// whole band that it sweeps over.
-    pub(super) fn peak_khz(
+    pub(super) fn peak(
         &self,
         block: &Block,
         course: &Course,
         span: Range<f64>,
         own: Range<f64>,
         tools: &mut Tools,
-    ) -> Option<f64> {
+    ) -> Option<Peak> {
         let mut sound = vec![0.0; (self.guide.hz.len() - 1) * self.guide.hop + 1];
         let mut bands = Vec::with_capacity(course.multiples.len());
         for (multiple, values) in &self.channels {
@@ -88,7 +88,29 @@ impl Channels {
         let fade = (FADE_SHARE * (span.end - span.start)).min(LONGEST_FADE_S * block.rate_hz);
         let span = span.start - first..span.end - first;
         let rate_hz = block.rate_hz;
-        peak_hz(&mut tools.spectrum, &sound, rate_hz, span, fade, &bands).map(|hz| hz * 1e-3)
+        let noise = self.noise_power(course, rate_hz);
+        peak(
+            &mut tools.spectrum,
+            &sound,
+            rate_hz,
+            span,
+            fade,
+            &bands,
+            noise,
+        )
+    }
+
+    /// What noise alone has, on average, in the power spectrum of the sound that is put back: a frequency is
+    /// let through only while the contour passes it.
+    fn noise_power(&self, course: &Course, rate_hz: f64) -> f64 {
+        let knots = self.core.len().max(2);
+        let hz = &self.guide.hz[self.core.clone()];
+        let travelled: f64 = hz.windows(2).map(|pair| (pair[1] - pair[0]).abs()).sum();
+        let passing = self.bandwidth_hz / (travelled / (knots - 1) as f64).max(1e-9);
+        let samples = passing.min(knots as f64) * self.guide.hop as f64;
+        // A channel's amplitude squared is four times the variance that it lets through.
+        let variance = f64::from(course.noise).powi(2) * rate_hz / (4.0 * self.bandwidth_hz);
+        variance * samples
     }
 
     /// Energy at the multiples of the contour, as far as it stands above the noise.

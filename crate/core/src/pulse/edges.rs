@@ -10,6 +10,9 @@ const DIP_DB: f64 = 9.0;
 /// ... and rises again by so much: what follows is an echo or another call.
 const RISE_DB: f64 = 5.0;
 
+/// How steep an edge is, is read over so many decibels.
+pub(super) const RISE_OVER_DB: f64 = 3.0;
+
 /// Share of the pulse that its largest amplitude is averaged over.
 const TOP_SHARE: f64 = 0.1;
 
@@ -24,6 +27,8 @@ pub(super) struct Edges {
     pub(super) amplitude: f32,
     /// How far below the maximum the edges were taken, dB.
     pub(super) below_db: f64,
+    /// Over how many knots the level rises by 3 dB from the edge on inwards, at start and end.
+    pub(super) rises: [f64; 2],
     /// An edge lies in a dip beyond which the sound rises again.
     pub(super) in_dip: bool,
 }
@@ -83,6 +88,7 @@ fn edges_from(
         top,
         amplitude,
         below_db: top_db - threshold,
+        rises: [rise(&back, before), rise(&on, after)],
         in_dip: dip_before || dip_after,
     })
 }
@@ -121,6 +127,17 @@ fn fall(decibels: &[f64], top: f64, threshold: f64, hole: usize) -> (f64, bool) 
         knot += 1;
     }
     (decibels.len() as f64 - 1.0, false)
+}
+
+/// Over how many knots the level rises by [`RISE_OVER_DB`], from where it fell to an edge back towards its
+/// maximum at the first value.
+fn rise(decibels: &[f64], edge: f64) -> f64 {
+    let last = edge as usize;
+    let edge_db = decibels[last];
+    let above = decibels[..=last]
+        .iter()
+        .rposition(|&level| level >= edge_db + RISE_OVER_DB);
+    edge - above.unwrap_or(0) as f64
 }
 
 #[cfg(test)]

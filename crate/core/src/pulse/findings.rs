@@ -1,6 +1,6 @@
 //! All that was found in a recording.
 
-use super::{Pulse, Summary, doubt, echo, rhythm, sequence, summary};
+use super::{Pulse, Settings, Summary, Uncertainty, doubt, echo, rhythm, sequence, summary};
 use serde::{Deserialize, Serialize};
 
 /// What was found in a recording: pulses, sounds that are probably none of a bat's, and what both
@@ -31,29 +31,33 @@ impl Findings {
     }
 
     /// Puts in order and groups what was found so far, and if that is `all`, looks for what only
-    /// whole sequences show. A silence of `gap_s` ends a sequence.
-    pub(super) fn arrange(&mut self, gap_s: f64, all: bool) {
-        sequence::group(&mut self.pulses, gap_s);
+    /// whole sequences show.
+    pub(super) fn arrange(&mut self, settings: &Settings, all: bool) {
+        sequence::group(&mut self.pulses, settings);
         if all {
             echo::remove_far(&mut self.pulses);
-            sequence::group(&mut self.pulses, gap_s);
+            sequence::group(&mut self.pulses, settings);
             doubt::reconsider(&mut self.pulses);
-            self.set_doubted_aside(gap_s);
+            self.set_doubted_aside(settings);
             doubt::doubt_machines(&mut self.pulses);
-            self.set_doubted_aside(gap_s);
+            self.set_doubted_aside(settings);
         }
         rhythm::mark(&mut self.pulses);
         self.doubted.sort_by(|a, b| a.start_s.total_cmp(&b.start_s));
         self.summary.renew(&self.pulses, &self.doubted);
     }
 
-    fn set_doubted_aside(&mut self, gap_s: f64) {
+    fn set_doubted_aside(&mut self, settings: &Settings) {
         let aside = self.pulses.extract_if(.., |pulse| pulse.doubt.is_some());
         self.doubted.extend(aside.map(|pulse| Pulse {
             sequence: None,
             interval_ms: None,
+            uncertainty: Uncertainty {
+                interval_ms: None,
+                ..pulse.uncertainty
+            },
             ..pulse
         }));
-        sequence::group(&mut self.pulses, gap_s);
+        sequence::group(&mut self.pulses, settings);
     }
 }

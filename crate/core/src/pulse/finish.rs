@@ -6,7 +6,8 @@ use super::edges::{Edges, edges};
 use super::follow::{Follower, Guide, Kernel};
 use super::peak::PulseSpectrum;
 use super::ridge::{Block, KERNEL_S, Ridge, extrapolate};
-use super::shape::{flattest, shape};
+use super::shape::{Flattest, flattest, shape, stretch};
+use super::uncertainty::{Evidence, uncertainty};
 use super::{Contour, Flag, Pulse};
 use std::ops::Range;
 
@@ -17,6 +18,9 @@ const NARROWEST_HZ: f64 = 2_000.0;
 const COUNTED: f32 = 0.1;
 /// A pulse that begins or ends so near to the file's edge is cut off by it, seconds.
 const AT_EDGE_S: f64 = 0.2e-3;
+
+/// Slopes that differ by so many standard deviations of what noise makes of them are the same.
+const LEEWAY: f64 = 2.0;
 
 /// What finishing needs besides the block.
 pub(super) struct Tools {
@@ -40,6 +44,11 @@ pub(super) struct Course {
     pub(super) edges: Edges,
     /// The multiples of the guide that count.
     pub(super) multiples: Vec<u32>,
+    /// Amplitude of all that counts at each knot of the guide, and the noise in it, full scale 1.
+    pub(super) envelope: Vec<f32>,
+    pub(super) noise: f32,
+    /// What the channels let through, hertz.
+    pub(super) bandwidth_hz: f64,
 }
 
 /// Measures a call; none where nothing of a pulse's length is left.
@@ -66,11 +75,17 @@ pub(super) fn finish(
         .fold((f32::MAX, f32::MIN), |(l, h), &k| (l.min(k), h.max(k)));
     let own = f64::from(low) * 1e3..f64::from(high) * 1e3;
     let channels = Channels::along(block, &course, tools);
-    let peak_khz = channels.peak_khz(block, &course, span.clone(), own.clone(), tools)?;
+    let peak = channels.peak(block, &course, span.clone(), own.clone(), tools)?;
     let amplitude = f64::from(course.edges.amplitude);
     let widened = ((NARROWEST_HZ - (own.end - own.start)) / 2.0).max(0.0);
     let in_band = block.noise.power(own.start - widened, own.end + widened);
-    let flat = flattest(&contour.khz, contour.step_s * 1e3);
+    let knot_ms = course.guide.hop as f64 / block.rate_hz * 1e3;
+    let evidence = Evidence {
+        course: &course,
+        knot_ms,
+        contour: &contour,
+    };
+    let flat = flattest_stretch(&evidence);
     let (start_khz, end_khz) = (first(&contour.khz), first_of_reversed(&contour.khz));
     let flags = flags(
         &course,
@@ -80,11 +95,12 @@ pub(super) fn finish(
         span.clone(),
         overloaded(span),
     );
+    let uncertainty = uncertainty(&evidence, &flat, &peak, &block.settings.calibration);
     Some(Pulse {
         start_s,
         end_s,
         duration_ms,
-        peak_khz,
+        peak_khz: peak.hz * 1e-3,
         start_khz,
         end_khz,
         high_khz: f64::from(high),
@@ -102,8 +118,18 @@ pub(super) fn finish(
         buzz: None,
         doubt: None,
         harmonics: channels.harmonics(block),
+        uncertainty,
         contour,
     })
+}
+
+/// The flattest stretch, as far as noise lets it be told.
+fn flattest_stretch(evidence: &Evidence) -> Flattest {
+    let (khz, step_ms) = (&evidence.contour.khz, evidence.contour.step_s * 1e3);
+    let middle = khz.len() / 2;
+    let half = stretch(khz.len(), step_ms) / 2;
+    let noise = evidence.slope(&(middle.saturating_sub(half)..middle + half + 1));
+    flattest(khz, step_ms, LEEWAY * noise)
 }
 
 fn first(khz: &[f32]) -> f64 {
@@ -135,6 +161,9 @@ fn course(block: &Block, call: &Call, tools: &mut Tools) -> Option<Course> {
             guide,
             edges: ridge.edges,
             multiples: vec![*multiple],
+            envelope: ridge.envelope.clone(),
+            noise: ridge.noise,
+            bandwidth_hz: ridge.bandwidth_hz,
         });
     }
     let guide = joint_guide(block, &counted);
@@ -161,6 +190,9 @@ fn course(block: &Block, call: &Call, tools: &mut Tools) -> Option<Course> {
         guide,
         edges,
         multiples: counted.iter().map(|(multiple, _)| *multiple).collect(),
+        envelope,
+        noise,
+        bandwidth_hz: kernel.bandwidth_hz,
     })
 }
 

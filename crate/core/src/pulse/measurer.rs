@@ -130,7 +130,7 @@ impl Measurer {
         self.counted_from = counted_to;
         self.next = counted_to.saturating_sub(self.margin());
         self.done = last;
-        self.findings.arrange(self.settings.sequence_gap_s, last);
+        self.findings.arrange(&self.settings, last);
     }
 
     /// A block without what lasts and is no bat, the tones that were taken out of it, and the

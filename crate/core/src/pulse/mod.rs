@@ -15,6 +15,7 @@
 //!
 //! [`Measurer`] drives all of it, block by block.
 
+mod calibration;
 mod call;
 mod calm;
 mod channels;
@@ -38,12 +39,14 @@ mod summary;
 pub mod table;
 mod trace;
 mod types;
+mod uncertainty;
 
+pub use calibration::{Calibration, Scale};
 pub use findings::Findings;
 pub use measurer::{Measurer, measure};
 pub use settings::Settings;
 pub use summary::{Buzz, DoubtCount, SequenceFacts, Summary, Verdict};
-pub use types::{Contour, Doubt, Flag, Harmonic, Pulse, Shape};
+pub use types::{Contour, Doubt, Flag, Harmonic, Pulse, Shape, Uncertainty};
 
 /// Removes the items whose flag is set.
 fn remove_flagged<T>(items: &mut Vec<T>, flags: Vec<bool>) {

@@ -96,7 +96,7 @@ fn runs(short: &[bool]) -> Vec<std::ops::Range<usize>> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::pulse::sequence::{self, tests::pulse};
+    use crate::pulse::sequence::{self, tests::gap, tests::pulse};
 
     const NONE: [usize; 0] = [];
 
@@ -110,7 +110,7 @@ mod tests {
                 ..pulse(ms * 1e-3, 45.0, -20.0)
             })
             .collect();
-        sequence::group(&mut pulses, 1.0);
+        sequence::group(&mut pulses, &gap(1.0));
         mark(&mut pulses);
         pulses
     }

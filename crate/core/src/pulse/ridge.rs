@@ -77,6 +77,8 @@ pub(super) struct Ridge {
     pub(super) envelope: Vec<f32>,
     /// Noise amplitude (root of the mean power) in the channel.
     pub(super) noise: f32,
+    /// What the channel lets through, hertz.
+    pub(super) bandwidth_hz: f64,
     /// Power around the course at each knot, in a channel of `wide_hz`.
     pub(super) wide: Vec<f32>,
     pub(super) wide_hz: f64,
@@ -183,6 +185,7 @@ impl Ridge {
             guide,
             envelope,
             noise,
+            bandwidth_hz: last.bandwidth_hz,
             wide,
             wide_hz,
             edges,
@@ -294,14 +297,19 @@ fn correct(guide: &mut Guide, values: &[Complex32], edges: &Edges, knot_s: f64, 
     if core.len() < 3 {
         return;
     }
-    let smoothing_s =
-        (core.len() as f64 * knot_s * SMOOTHING_SHARE).clamp(SMOOTHING_S.start, SMOOTHING_S.end);
-    let half_width = (smoothing_s / knot_s).round() as usize;
+    let half_width = smoothing_knots(core.len(), knot_s);
     let deviations = deviation(values, core.clone(), half_width, knot_s);
     for (knot, off) in core.clone().zip(deviations) {
         guide.hz[knot] += off;
     }
     extrapolate(&mut guide.hz, core, knot_s, nyquist_hz);
+}
+
+/// Half of the smoothing of a contour of so many knots, in knots.
+pub(super) fn smoothing_knots(length: usize, knot_s: f64) -> usize {
+    let smoothing_s =
+        (length as f64 * knot_s * SMOOTHING_SHARE).clamp(SMOOTHING_S.start, SMOOTHING_S.end);
+    (smoothing_s / knot_s).round() as usize
 }
 
 /// The knots around the loudest one up to where the course leaps up: there the
@@ -381,6 +389,7 @@ mod tests {
             },
             envelope: vec![0.5; knots],
             noise: 0.001,
+            bandwidth_hz: 6_000.0,
             wide: vec![0.25; knots],
             wide_hz: WIDEST_HZ,
             edges: Edges {
@@ -389,6 +398,7 @@ mod tests {
                 top: (core.start + core.end) / 2,
                 amplitude: 0.5,
                 below_db: 20.0,
+                rises: [1.0; 2],
                 in_dip: false,
             },
             believed: core,

@@ -1,7 +1,7 @@
 //! Grouping: which pulses one animal may have made.
 
 use super::order::median;
-use super::{Pulse, lanes};
+use super::{Pulse, Settings, Uncertainty, lanes, uncertainty};
 
 /// Largest step in characteristic or lowest frequency from one pulse to the
 /// next, as a share of it. Calls glide by a tenth or so on the way into a buzz.
@@ -101,7 +101,8 @@ impl Open {
 
 /// Numbers the sequences among pulses in order of time, and gives each pulse
 /// its interval. A pulse that nothing follows or precedes stands alone.
-pub(super) fn group(pulses: &mut [Pulse], gap_s: f64) {
+pub(super) fn group(pulses: &mut [Pulse], settings: &Settings) {
+    let gap_s = settings.sequence_gap_s;
     pulses.sort_by(|a, b| a.start_s.total_cmp(&b.start_s));
     let mut open: Vec<Open> = Vec::new();
     let mut done: Vec<Open> = Vec::new();
@@ -127,22 +128,26 @@ pub(super) fn group(pulses: &mut [Pulse], gap_s: f64) {
         }
     }
     sequences.sort_by_key(|members| members[0]);
-    number(pulses, &sequences);
+    number(pulses, &sequences, settings);
 }
 
-fn number(pulses: &mut [Pulse], sequences: &[Vec<usize>]) {
+fn number(pulses: &mut [Pulse], sequences: &[Vec<usize>], settings: &Settings) {
     for pulse in pulses.iter_mut() {
         pulse.sequence = None;
         pulse.interval_ms = None;
+        pulse.uncertainty.interval_ms = None;
     }
     let real = sequences.iter().filter(|members| members.len() > 1);
     for (number, members) in (1..).zip(real) {
-        let mut before: Option<f64> = None;
+        let mut before: Option<(f64, Uncertainty)> = None;
         for &member in members {
             let pulse = &mut pulses[member];
             pulse.sequence = Some(number);
-            pulse.interval_ms = before.map(|start| (pulse.start_s - start) * 1e3);
-            before = Some(pulse.start_s);
+            pulse.interval_ms = before.map(|(start_s, _)| (pulse.start_s - start_s) * 1e3);
+            pulse.uncertainty.interval_ms = before.map(|(_, last)| {
+                uncertainty::of_interval(&last, &pulse.uncertainty, &settings.calibration)
+            });
+            before = Some((pulse.start_s, pulse.uncertainty));
         }
     }
 }
@@ -200,12 +205,20 @@ pub(super) mod tests {
             sequence: None,
             buzz: None,
             doubt: None,
+            uncertainty: Uncertainty::default(),
             harmonics: Vec::new(),
             contour: Contour {
                 start_s,
                 step_s: 1e-4,
                 khz: vec![khz as f32; 51],
             },
+        }
+    }
+
+    pub(in crate::pulse) fn gap(sequence_gap_s: f64) -> Settings {
+        Settings {
+            sequence_gap_s,
+            ..Settings::default()
         }
     }
 
@@ -221,7 +234,7 @@ pub(super) mod tests {
                 [pulse(at_s, 45.0, -20.0), pulse(at_s + 0.04, 25.0, -20.0)]
             })
             .collect();
-        group(&mut pulses, 1.0);
+        group(&mut pulses, &gap(1.0));
         for pair in pulses.chunks(2) {
             assert_eq!(numbers(pair), [Some(1), Some(2)]);
         }
@@ -234,7 +247,7 @@ pub(super) mod tests {
         // Another animal in between changes nothing.
         pulses.insert(2, pulse(0.25, 80.0, -20.0));
         pulses.insert(4, pulse(0.33, 80.0, -20.0));
-        group(&mut pulses, 1.0);
+        group(&mut pulses, &gap(1.0));
         let own: Vec<&Pulse> = pulses.iter().filter(|p| p.peak_khz < 60.0).collect();
         assert_eq!(own[0].interval_ms, None);
         for (n, pulse) in own.iter().enumerate().skip(1) {
@@ -249,10 +262,10 @@ pub(super) mod tests {
         // From the end of one pulse to the start of the next: 0.99 s, then 1.01 s.
         let starts = [0.0, 0.995, 2.01, 2.1];
         let mut pulses: Vec<Pulse> = starts.map(|s| pulse(s, 45.0, -20.0)).to_vec();
-        group(&mut pulses, 1.0);
+        group(&mut pulses, &gap(1.0));
         assert_eq!(numbers(&pulses), [Some(1), Some(1), Some(2), Some(2)]);
         assert_eq!(pulses[2].interval_ms, None);
-        group(&mut pulses, 2.0);
+        group(&mut pulses, &gap(2.0));
         assert_eq!(numbers(&pulses), [Some(1); 4]);
     }
 
@@ -263,7 +276,7 @@ pub(super) mod tests {
             pulse(0.15, 90.0, -20.0),
             pulse(0.2, 45.0, -20.0),
         ];
-        group(&mut pulses, 1.0);
+        group(&mut pulses, &gap(1.0));
         assert_eq!(numbers(&pulses), [Some(1), None, Some(1)]);
         assert_eq!(pulses[1].interval_ms, None);
     }
@@ -271,21 +284,21 @@ pub(super) mod tests {
     #[test]
     fn pulses_closer_than_any_buzz_are_not_one_animal() {
         let mut pulses = vec![pulse(0.1, 45.0, -20.0), pulse(0.102, 45.0, -20.0)];
-        group(&mut pulses, 1.0);
+        group(&mut pulses, &gap(1.0));
         assert_eq!(numbers(&pulses), [None, None]);
     }
 
     #[test]
     fn grouping_again_and_in_any_order_gives_the_same() {
         let mut pulses: Vec<Pulse> = [0.3, 0.1, 0.2, 5.0].map(|s| pulse(s, 45.0, -20.0)).to_vec();
-        group(&mut pulses, 1.0);
+        group(&mut pulses, &gap(1.0));
         assert!(pulses.is_sorted_by(|a, b| a.start_s < b.start_s));
         assert_eq!(numbers(&pulses), [Some(1), Some(1), Some(1), None]);
         let once = pulses.clone();
-        group(&mut pulses, 1.0);
+        group(&mut pulses, &gap(1.0));
         assert_eq!(pulses, once);
         pulses.truncate(1);
-        group(&mut pulses, 1.0);
+        group(&mut pulses, &gap(1.0));
         assert_eq!(numbers(&pulses), [None], "an old number stayed");
     }
 }

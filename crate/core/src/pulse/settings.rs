@@ -1,5 +1,6 @@
 //! Every threshold of the search and of the measurements.
 
+use super::Calibration;
 use serde::{Deserialize, Serialize};
 use std::ops::Range;
 
@@ -38,6 +39,8 @@ pub struct Settings {
     pub longest_ms: f64,
     /// Silence that ends a sequence, seconds. Default 1, common practice.
     pub sequence_gap_s: f64,
+    /// How uncertainties follow from what a pulse shows. Default: as fitted on synthetic pulses.
+    pub calibration: Calibration,
 }
 
 /// Sounds are traced from this share of the lowest wanted frequency on, so that
@@ -64,6 +67,7 @@ impl Default for Settings {
             shortest_ms: 0.3,
             longest_ms: 100.0,
             sequence_gap_s: 1.0,
+            calibration: Calibration::default(),
         }
     }
 }

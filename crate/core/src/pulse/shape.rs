@@ -2,6 +2,7 @@
 
 use super::Shape;
 use super::line::line;
+use std::ops::Range;
 
 /// Share of a pulse that the flattest stretch covers, and its shortest length, ms.
 const STRETCH_SHARE: f64 = 0.2;
@@ -23,32 +24,46 @@ const SWEEP_KHZ: f64 = 3.0;
 const FLAT_SHARE: f64 = 0.2;
 
 /// The flattest stretch of a contour.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct Flattest {
     /// The contour at its end, kHz.
     pub(super) end_khz: f64,
     /// Its slope, kHz/ms.
     pub(super) khz_per_ms: f64,
+    /// The values that it covers.
+    pub(super) values: Range<usize>,
+    /// Between what frequencies the ends of all stretches lie that are as flat, kHz.
+    pub(super) spread_khz: f64,
 }
 
-/// Finds the flattest stretch: the fifth of the pulse (at least 0.4 ms, at most
-/// all of it) whose straight line slopes least.
-pub(super) fn flattest(khz: &[f32], step_ms: f64) -> Flattest {
-    let steps = khz.len().saturating_sub(1);
+/// How many values a stretch covers: a fifth of the pulse, at least 0.4 ms, and at most all of it.
+pub(super) fn stretch(values: usize, step_ms: f64) -> usize {
+    let steps = values.saturating_sub(1);
     let wanted = (steps as f64 * STRETCH_SHARE).max(STRETCH_MS / step_ms);
-    let length = (wanted.round() as usize).clamp(1, steps.max(1));
-    let mut best: Option<(usize, f64)> = None;
-    for from in 0..=steps.saturating_sub(length) {
-        let slope = slope(&khz[from..(from + length + 1).min(khz.len())], step_ms);
-        if best.is_none_or(|(_, least)| slope.abs() < least.abs()) {
-            best = Some((from, slope));
-        }
-    }
-    let (from, khz_per_ms) = best.unwrap_or((0, 0.0));
-    let end = (from + length).min(steps);
+    (wanted.round() as usize).clamp(1, steps.max(1)) + 1
+}
+
+/// Finds the flattest stretch: the one whose straight line slopes least. Slopes that differ by less than
+/// `leeway`, kHz/ms, may differ by noise alone.
+pub(super) fn flattest(khz: &[f32], step_ms: f64, leeway: f64) -> Flattest {
+    let length = stretch(khz.len(), step_ms).min(khz.len().max(1));
+    let slopes: Vec<f64> = khz.windows(length).map(|s| slope(s, step_ms)).collect();
+    let end_khz = |from: usize| khz.get(from + length - 1).map_or(0.0, |&k| f64::from(k));
+    let least = (0..slopes.len()).min_by(|&a, &b| slopes[a].abs().total_cmp(&slopes[b].abs()));
+    let from = least.unwrap_or(0);
+    let khz_per_ms = slopes.get(from).copied().unwrap_or(0.0);
+    let as_flat = |at: &usize| slopes[*at].abs() <= khz_per_ms.abs() + leeway;
+    let (low, high) = (0..slopes.len())
+        .filter(as_flat)
+        .map(end_khz)
+        .fold((end_khz(from), end_khz(from)), |(low, high), khz| {
+            (low.min(khz), high.max(khz))
+        });
     Flattest {
-        end_khz: khz.get(end).map_or(0.0, |&k| f64::from(k)),
+        end_khz: end_khz(from),
         khz_per_ms,
+        values: from..(from + length).min(khz.len()),
+        spread_khz: high - low,
     }
 }
 
@@ -162,14 +177,24 @@ mod tests {
     #[test]
     fn flattest_stretch_of_a_bent_sweep_is_its_end() {
         let khz = contour(70.0, &[(2.0, -10.0), (2.0, -4.0), (1.0, -0.5)]);
-        let flattest = flattest(&khz, 0.05);
+        let flattest = flattest(&khz, 0.05, 0.0);
         assert!((flattest.khz_per_ms + 0.5).abs() < 0.01);
         assert!((flattest.end_khz - 41.5).abs() < 0.06, "{flattest:?}");
     }
 
     #[test]
+    fn where_other_stretches_are_as_flat_their_ends_tell_how_sure_the_flattest_is() {
+        // Level for 4 ms, then a sweep: the flattest may be anywhere in the level part.
+        let khz = contour(50.0, &[(4.0, -0.4), (2.0, -12.0)]);
+        assert!((flattest(&khz, 0.05, 0.01).spread_khz - 0.4 * 2.8).abs() < 0.05);
+        // A sweep that flattens has its flattest stretch at the end and nowhere else.
+        let bent = contour(70.0, &[(2.0, -10.0), (2.0, -4.0), (1.0, -0.5)]);
+        assert!(flattest(&bent, 0.05, 0.01).spread_khz < 0.01);
+    }
+
+    #[test]
     fn one_value_has_a_shape_too() {
-        assert_eq!(flattest(&[40.0], 0.05).end_khz, 40.0);
+        assert_eq!(flattest(&[40.0], 0.05, 0.0).end_khz, 40.0);
         let _ = shape(&[40.0], 0.05);
         let _ = shape(&[40.0, 41.0], 0.05);
     }

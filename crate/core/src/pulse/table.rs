@@ -1,5 +1,8 @@
 //! Pulses as a table of comma-separated values, RFC 4180 with line feeds.
 //!
+//! Beside each number stands its uncertainty, `_u95_` in the name: half the width of the interval that holds the
+//! true value in 95 of 100 cases.
+//!
 //! One row a pulse, numbered from 1, then one row a doubted sound, numbered D1, D2 and so on with its
 //! reason in the last column. Numbers have a point and a fixed number of decimals; cells are empty
 //! where there is no value. Nothing but the file's name is free text, and
@@ -11,7 +14,7 @@
 //! use dusklens_core::pulse::{Findings, table};
 //!
 //! let text = table::csv([("FEN-03_20260614_224105.wav", &Findings::default())]);
-//! assert!(text.starts_with("file,pulse,start_s,end_s,duration_ms,peak_khz,"));
+//! assert!(text.starts_with("file,pulse,start_s,start_u95_ms,end_s,"));
 //! ```
 
 use std::fmt::Write;
@@ -23,26 +26,42 @@ type Number = (&'static str, usize, fn(&Pulse) -> Option<f64>);
 
 /// Columns with numbers, in their order. The last digit of each is well below what can
 /// be measured.
-const NUMBERS: [Number; 15] = [
-    ("start_s", 6, |pulse| Some(pulse.start_s)),
-    ("end_s", 6, |pulse| Some(pulse.end_s)),
-    ("duration_ms", 3, |pulse| Some(pulse.duration_ms)),
-    ("peak_khz", 2, |pulse| Some(pulse.peak_khz)),
-    ("start_khz", 2, |pulse| Some(pulse.start_khz)),
-    ("end_khz", 2, |pulse| Some(pulse.end_khz)),
-    ("high_khz", 2, |pulse| Some(pulse.high_khz)),
-    ("low_khz", 2, |pulse| Some(pulse.low_khz)),
-    ("characteristic_khz", 2, |pulse| {
-        Some(pulse.characteristic_khz)
+const NUMBERS: [Number; 29] = [
+    ("start_s", 6, |p| Some(p.start_s)),
+    ("start_u95_ms", 3, |p| Some(p.uncertainty.start_ms)),
+    ("end_s", 6, |p| Some(p.end_s)),
+    ("end_u95_ms", 3, |p| Some(p.uncertainty.end_ms)),
+    ("duration_ms", 3, |p| Some(p.duration_ms)),
+    ("duration_u95_ms", 3, |p| Some(p.uncertainty.duration_ms)),
+    ("peak_khz", 2, |p| Some(p.peak_khz)),
+    ("peak_u95_khz", 2, |p| Some(p.uncertainty.peak_khz)),
+    ("start_khz", 2, |p| Some(p.start_khz)),
+    ("start_u95_khz", 2, |p| Some(p.uncertainty.start_khz)),
+    ("end_khz", 2, |p| Some(p.end_khz)),
+    ("end_u95_khz", 2, |p| Some(p.uncertainty.end_khz)),
+    ("high_khz", 2, |p| Some(p.high_khz)),
+    ("high_u95_khz", 2, |p| Some(p.uncertainty.high_khz)),
+    ("low_khz", 2, |p| Some(p.low_khz)),
+    ("low_u95_khz", 2, |p| Some(p.uncertainty.low_khz)),
+    ("characteristic_khz", 2, |p| Some(p.characteristic_khz)),
+    ("characteristic_u95_khz", 2, |p| {
+        Some(p.uncertainty.characteristic_khz)
     }),
-    ("sweep_khz_per_ms", 2, |pulse| Some(pulse.sweep_khz_per_ms)),
-    ("flattest_khz_per_ms", 2, |pulse| {
-        Some(pulse.flattest_khz_per_ms)
+    ("sweep_khz_per_ms", 2, |p| Some(p.sweep_khz_per_ms)),
+    ("sweep_u95_khz_per_ms", 2, |p| {
+        Some(p.uncertainty.sweep_khz_per_ms)
     }),
-    ("interval_ms", 3, |pulse| pulse.interval_ms),
-    ("level_db", 1, |pulse| Some(pulse.level_db)),
-    ("snr_db", 1, |pulse| Some(pulse.snr_db)),
-    ("edge_db", 1, |pulse| Some(pulse.edge_db)),
+    ("flattest_khz_per_ms", 2, |p| Some(p.flattest_khz_per_ms)),
+    ("flattest_u95_khz_per_ms", 2, |p| {
+        Some(p.uncertainty.flattest_khz_per_ms)
+    }),
+    ("interval_ms", 3, |p| p.interval_ms),
+    ("interval_u95_ms", 3, |p| p.uncertainty.interval_ms),
+    ("level_db", 1, |p| Some(p.level_db)),
+    ("level_u95_db", 1, |p| Some(p.uncertainty.level_db)),
+    ("snr_db", 1, |p| Some(p.snr_db)),
+    ("snr_u95_db", 1, |p| Some(p.uncertainty.snr_db)),
+    ("edge_db", 1, |p| Some(p.edge_db)),
 ];
 
 /// The whole table of several recordings, each a file's name and what was found in it.
@@ -139,7 +158,7 @@ mod tests {
     #![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
     use super::*;
-    use crate::pulse::{Contour, Flag, Harmonic, Shape, Verdict};
+    use crate::pulse::{Contour, Flag, Harmonic, Shape, Uncertainty, Verdict};
 
     fn pulse() -> Pulse {
         Pulse {
@@ -163,6 +182,11 @@ mod tests {
             sequence: Some(2),
             buzz: None,
             doubt: None,
+            uncertainty: Uncertainty {
+                start_ms: 0.0125,
+                peak_khz: 0.21,
+                ..Uncertainty::default()
+            },
             harmonics: vec![Harmonic {
                 multiple: 1,
                 relative_db: 0.0,
@@ -189,13 +213,18 @@ mod tests {
         let text = csv([("FEN-03.wav", &findings)]);
         assert_eq!(
             text,
-            "file,pulse,start_s,end_s,duration_ms,peak_khz,start_khz,end_khz,high_khz,low_khz,\
-             characteristic_khz,sweep_khz_per_ms,flattest_khz_per_ms,interval_ms,level_db,snr_db,\
-             edge_db,shape,flags,sequence,buzz,doubt\n\
-             FEN-03.wav,1,0.123457,0.128000,4.543,45.68,80.00,44.00,80.00,44.00,45.00,-7.92,0.00,,\
-             -12.3,,20.0,FM-QCF,clipped cut_off,2,,\n\
-             FEN-03.wav,D1,0.123457,0.128000,4.543,45.68,80.00,44.00,80.00,44.00,45.00,-7.92,0.00,,\
-             -12.3,,20.0,FM-QCF,clipped cut_off,,,insect_like\n"
+            "file,pulse,start_s,start_u95_ms,end_s,end_u95_ms,duration_ms,duration_u95_ms,\
+             peak_khz,peak_u95_khz,start_khz,start_u95_khz,end_khz,end_u95_khz,\
+             high_khz,high_u95_khz,low_khz,low_u95_khz,characteristic_khz,characteristic_u95_khz,\
+             sweep_khz_per_ms,sweep_u95_khz_per_ms,flattest_khz_per_ms,flattest_u95_khz_per_ms,\
+             interval_ms,interval_u95_ms,level_db,level_u95_db,snr_db,snr_u95_db,edge_db,\
+             shape,flags,sequence,buzz,doubt\n\
+             FEN-03.wav,1,0.123457,0.013,0.128000,0.000,4.543,0.000,45.68,0.21,80.00,0.00,44.00,0.00,\
+             80.00,0.00,44.00,0.00,45.00,0.00,-7.92,0.00,0.00,0.00,,,-12.3,0.0,,0.0,20.0,\
+             FM-QCF,clipped cut_off,2,,\n\
+             FEN-03.wav,D1,0.123457,0.013,0.128000,0.000,4.543,0.000,45.68,0.21,80.00,0.00,44.00,0.00,\
+             80.00,0.00,44.00,0.00,45.00,0.00,-7.92,0.00,0.00,0.00,,,-12.3,0.0,,0.0,20.0,\
+             FM-QCF,clipped cut_off,,,insect_like\n"
         );
     }
 

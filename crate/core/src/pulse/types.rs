@@ -46,10 +46,48 @@ pub struct Pulse {
     pub buzz: Option<u32>,
     /// Why it is probably none of a bat's; none for what may well be one.
     pub doubt: Option<Doubt>,
+    /// How well the numbers are known.
+    pub uncertainty: Uncertainty,
     /// Multiples of the contour that carry energy, the fundamental first.
     pub harmonics: Vec<Harmonic>,
     /// Frequency of the fundamental against time.
     pub contour: Contour,
+}
+
+/// Half the width of the interval around each number that holds the true value in 95 of 100 cases: the
+/// expanded uncertainty U95 of the Guide to the expression of uncertainty in measurement (JCGM 100:2008,
+/// section 6). `uncertainty` tells what it is made of and what it leaves out.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "typescript", derive(tsify::Tsify))]
+pub struct Uncertainty {
+    /// Of the start, milliseconds.
+    pub start_ms: f64,
+    /// Of the end, milliseconds.
+    pub end_ms: f64,
+    /// Of the duration, milliseconds.
+    pub duration_ms: f64,
+    /// Of the peak frequency, kilohertz.
+    pub peak_khz: f64,
+    /// Of the start frequency, kilohertz.
+    pub start_khz: f64,
+    /// Of the end frequency, kilohertz.
+    pub end_khz: f64,
+    /// Of the high frequency, kilohertz.
+    pub high_khz: f64,
+    /// Of the low frequency, kilohertz.
+    pub low_khz: f64,
+    /// Of the characteristic frequency, kilohertz.
+    pub characteristic_khz: f64,
+    /// Of the whole sweep rate, kilohertz per millisecond.
+    pub sweep_khz_per_ms: f64,
+    /// Of the flattest sweep rate, kilohertz per millisecond.
+    pub flattest_khz_per_ms: f64,
+    /// Of the interval, milliseconds; none where there is no interval.
+    pub interval_ms: Option<f64>,
+    /// Of the level, decibels.
+    pub level_db: f64,
+    /// Of the signal-to-noise ratio, decibels.
+    pub snr_db: f64,
 }
 
 /// Frequency of the fundamental against time, on an even grid from the pulse's
