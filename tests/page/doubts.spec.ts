@@ -10,6 +10,8 @@ const PULSES = 15;
 
 const button = (page: Page): Locator => page.getByRole('button', { name: /^Show \d+ doubted sounds?$/ });
 
+const near = (a: number, b: number): boolean => Math.abs(a - b) < 0.003;
+
 /** Number and start of every row. */
 async function told(notebook: Notebook, startCell: number): Promise<{ name: string; start: number }[]> {
   return notebook.rows.evaluateAll(
@@ -38,7 +40,6 @@ test('doubted sounds stand among the pulses when asked for, and no pulse gets an
   const doubted = all.filter(({ name }) => name.startsWith('D'));
   expect(doubted.map(({ name }) => name)).toEqual(doubted.map((_, n) => `D${n + 1}`));
   // A click may count as two sounds, but all are clicks.
-  const near = (a: number, b: number): boolean => Math.abs(a - b) < 0.003;
   expect(CLICKS_S.filter((click) => !doubted.some(({ start }) => near(start, click)))).toEqual([]);
   expect(doubted.filter(({ start }) => !CLICKS_S.some((click) => near(start, click)))).toEqual([]);
   const starts = all.map(({ start }) => start);
