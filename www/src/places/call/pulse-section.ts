@@ -63,7 +63,7 @@ export class PulseSection extends LitElement {
     return html`<div class="heading">
       <h2>Pulses</h2>
       <numbers-link></numbers-link>
-      ${this.sounds.length > 0 ? this.#uncertainty() : nothing}
+      ${this.#uncertainty()}
       ${doubted > 0
         ? html`<button
             class="toggle"
