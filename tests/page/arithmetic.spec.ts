@@ -9,7 +9,7 @@ import {
   zoomedInTime,
   type Extent,
 } from '../../www/src/places/call/extent.ts';
-import { fixed } from '../../www/src/places/call/columns.ts';
+import { fixed, inWords, spreadWords } from '../../www/src/places/call/plus-minus.ts';
 import { timeRuler } from '../../www/src/places/call/picture/ticks.ts';
 import { cssPx, kilohertz, seconds } from '../../www/src/units.ts';
 
@@ -135,4 +135,42 @@ test('numbers are written with fixed decimals and a proper minus', () => {
   expect(fixed(undefined, 1)).toBe('–');
   expect(fixed(Number.NaN, 1)).toBe('–');
   expect(fixed(12, 1)).toBe('12.0');
+});
+
+test.describe('a number with its uncertainty', () => {
+  const TWO = { usual: 1, most: 2 };
+
+  test('has the decimals that its uncertainty gives it', () => {
+    expect(inWords(45.234, 0.3, TWO)).toBe('45.2 ± 0.3');
+    expect(inWords(45.236, 0.04, TWO)).toBe('45.24 ± 0.04');
+    expect(inWords(-4.8249, 0.2, TWO)).toBe('−4.8 ± 0.2');
+    expect(inWords(0.0003, 0.2, TWO)).toBe('0.0 ± 0.2');
+  });
+
+  test('is never said to be better known than it is', () => {
+    expect(inWords(45.234, 0.31, TWO)).toBe('45.2 ± 0.4');
+    expect(inWords(16.2, 2.1, TWO)).toBe('16 ± 3');
+    expect(inWords(116.2, 23.4, TWO)).toBe('116 ± 24');
+  });
+
+  test('has two digits of an uncertainty that begins with 1', () => {
+    expect(inWords(45.234, 0.14, TWO)).toBe('45.23 ± 0.14');
+    expect(inWords(45.234, 1.23, TWO)).toBe('45.2 ± 1.3');
+    expect(inWords(45.234, 0.96, TWO)).toBe('45.2 ± 1.0');
+    expect(inWords(45.234, 0.1, TWO)).toBe('45.23 ± 0.10');
+    expect(inWords(45.234, 12.5, TWO)).toBe('45 ± 13');
+  });
+
+  test('has no more decimals than are of use', () => {
+    expect(inWords(45.2341, 0.0012, TWO)).toBe('45.23 ± 0.01');
+    expect(inWords(-17.04, 0.04, { usual: 1, most: 1 })).toBe('−17.0 ± 0.1');
+    expect(spreadWords(0.0512, 2)).toBe('0.06');
+  });
+
+  test('stands alone where nothing is known of it', () => {
+    expect(inWords(45.234, null, TWO)).toBe('45.2');
+    expect(inWords(45.234, 0, TWO)).toBe('45.2');
+    expect(inWords(45.234, Number.POSITIVE_INFINITY, TWO)).toBe('45.2');
+    expect(inWords(null, 0.3, TWO)).toBe('–');
+  });
 });

@@ -74,7 +74,7 @@ test('another channel is drawn and measured on its own', async ({ page }) => {
   });
   const notebook = await Notebook.open(page, '/');
   await notebook.choose(named('stereo.wav', wav(both, { rate, channels: 2 })));
-  await expect(page.getByText('No pulses were found here')).toBeVisible();
+  await expect(page.getByText('No bat pulses were found.')).toBeVisible();
   await page.getByLabel('Channel').selectOption('2 of 2');
   await notebook.idle();
   await expect(notebook.rows).toHaveCount(15);

@@ -6,7 +6,7 @@ import { expect, test } from '@playwright/test';
 
 import { COMMAND_LINE } from './build-command-line.ts';
 import { Notebook } from './notebook.ts';
-import { FIRST_PASS, pathOf, sample, TWO_ANIMALS } from './recordings.ts';
+import { BUZZ, FIRST_PASS, HISS, pathOf, sample, TWO_ANIMALS } from './recordings.ts';
 import { shapes } from './shapes.ts';
 
 for (const { name, address } of shapes) {
@@ -23,7 +23,10 @@ for (const { name, address } of shapes) {
     await expect(notebook.picture).toHaveAccessibleName(
       new RegExp(`^Spectrogram, 0 to [0-9.]+ s, 0 to [0-9.]+ kHz, ${found} pulses$`),
     );
-    await expect(page.getByRole('status')).toContainText(`${found} pulses`);
+    await expect(page.getByRole('status')).toHaveText(
+      `${FIRST_PASS}: Holds bat pulses: ${found} pulses, 1 sequence.`,
+    );
+    await expect(notebook.state).toContainText('Holds bat pulses');
     await expect(page.locator('facts-panel')).toContainText('UTC+1:00');
     expect(notebook.complaints).toEqual([]);
   });
@@ -48,6 +51,11 @@ for (const { name, address } of shapes) {
       const cwd = dirname(pathOf(file));
       const native = execFileSync(COMMAND_LINE, ['measure', '--csv', file], { cwd });
       expect(saved).toBe(native.toString('utf8'));
+      // What is doubted is saved as well.
+      const doubted = page.getByRole('button', { name: /^Show \d+ doubted/ });
+      if ((await doubted.count()) > 0) {
+        await doubted.click();
+      }
       // Rows out of sight are not in the document: the table itself says how many it has.
       const rows = await page.locator('pulse-table table').getAttribute('aria-rowcount');
       const headerRows = await page.locator('pulse-table thead tr').count();
@@ -55,3 +63,48 @@ for (const { name, address } of shapes) {
     });
   }
 }
+
+test('a recording is summed up in its head and in the list', async ({ page }) => {
+  const notebook = await Notebook.open(page, '/');
+  await notebook.choose(sample(BUZZ), sample(HISS));
+  await expect(notebook.state.locator('.state')).toContainText(/Holds bat pulses.*45 pulses.*1 sequence.*1 feeding buzz/s, {
+    useInnerText: true,
+  });
+  const entries = notebook.list.getByRole('button');
+  await expect(entries.first()).toContainText('holds 45 pulses');
+  await expect(entries.nth(1)).toContainText('probably no bat pulses');
+  await entries.nth(1).click();
+  await notebook.idle();
+  await expect(notebook.state.locator('.state')).toContainText(/Probably no bat pulses.*constant tone at \d+\.\d kHz taken out/s, {
+    useInnerText: true,
+  });
+  const verdict = notebook.state.locator('term-tip');
+  await verdict.getByRole('button').focus();
+  await expect(verdict.getByRole('tooltip')).toContainText('too faint');
+});
+
+test('a buzz and its pulses are named in the table', async ({ page }) => {
+  const notebook = await Notebook.open(page, '/');
+  await notebook.choose(sample(BUZZ));
+  await expect(notebook.rows.first()).not.toContainText('buzz');
+  await notebook.rows.first().focus();
+  await page.keyboard.press('End');
+  await notebook.idle();
+  await expect(notebook.rows.last()).toContainText('1 · buzz');
+});
+
+test('numbers have their uncertainty beside them, unless a person hides it', async ({ page }) => {
+  const notebook = await Notebook.open(page, '/');
+  await notebook.choose(sample(FIRST_PASS), sample(BUZZ));
+  const duration = notebook.rows.first().locator('td').nth(2);
+  await expect(duration).toHaveText(/^\d+\.\d+ ±\s\d+\.\d+$/);
+  const decimals = (await duration.innerText()).split('±').map((text) => text.trim().split('.')[1]?.length);
+  expect(decimals[0]).toBe(decimals[1]);
+  await page.getByLabel('Uncertainty').uncheck();
+  await expect(page.locator('pulse-table tbody')).not.toContainText('±');
+  await expect(duration).toHaveText(/^\d+\.\d\d$/);
+  // It is the person's choice, and not the recording's.
+  await notebook.list.getByRole('button').nth(1).click();
+  await notebook.idle();
+  await expect(page.locator('pulse-table tbody')).not.toContainText('±');
+});

@@ -109,7 +109,8 @@ export class Notebook {
   /** Where a pulse lies in the picture, page pixels, from the table and the address alone. */
   async placeOf(row: number): Promise<{ x: number; y: number }> {
     const cells = await this.rows.nth(row).locator('td').allInnerTexts();
-    const [start, end, , , peak] = cells.map(Number);
+    // An uncertainty may follow the number.
+    const [start, end, , , peak] = cells.map(Number.parseFloat);
     const box = await this.picture.boundingBox();
     if (start === undefined || end === undefined || peak === undefined || box === null) {
       throw new Error('there is no such pulse in sight');

@@ -13,6 +13,9 @@ export function pathOf(file: string): string {
 }
 
 export const FIRST_PASS = 'larkwater-fen-01-first-pass.wav';
+export const BUZZ = 'larkwater-fen-03-feeding-buzz.wav';
+export const RAIN = 'larkwater-fen-10-rain.wav';
+export const HISS = 'larkwater-fen-11-nothing-but-hiss.wav';
 export const TWO_ANIMALS = 'larkwater-fen-06-two-animals.wav';
 
 export function sample(file: string): TestFile {
@@ -75,6 +78,29 @@ export function samplesOf(file: string): { samples: Int16Array; rate: number } {
     at = body + length + (length % 2);
   }
   throw new Error(`${file} has no data`);
+}
+
+/** Moments of the clicks in `clicked`, seconds: between calls, and as uneven as those of drops. */
+export const CLICKS_S = [0.17, 0.27, 0.452, 0.79];
+
+/** A click is a burst of noise that fades to a third in so many samples. */
+const CLICK_SAMPLES = 400;
+const CLICK_FADES = 50;
+const CLICK_HEIGHT = 12_000;
+
+/** The first pass, with clicks that spread over all frequencies. */
+export function clicked(): TestFile {
+  const { samples, rate } = samplesOf(FIRST_PASS);
+  // A plain generator with a fixed seed, so that a failure can be repeated.
+  let seed = 7;
+  for (const moment of CLICKS_S) {
+    const at = Math.round(moment * rate);
+    for (let n = 0; n < CLICK_SAMPLES; n += 1) {
+      seed = (seed * 1103515245 + 12345) % 2147483648;
+      samples[at + n] = CLICK_HEIGHT * (seed / 1073741824 - 1) * Math.exp(-n / CLICK_FADES);
+    }
+  }
+  return named('clicked.wav', wav(samples, { rate }));
 }
 
 /** Where the samples of a file begin, bytes. */

@@ -9,7 +9,18 @@ import { proxy } from 'comlink';
 import { Crew } from './crew.ts';
 import type { Source } from './hand.ts';
 import { Problem } from './problem.ts';
-import type { ColourMap, Facts, Look, OnPart, OnProgress, OpenOptions, Picture, Pulse, Rehearsed, View } from './types.ts';
+import type {
+  ColourMap,
+  Facts,
+  Findings,
+  Look,
+  OnPart,
+  OnProgress,
+  OpenOptions,
+  Picture,
+  Rehearsed,
+  View,
+} from './types.ts';
 
 export { Problem } from './problem.ts';
 export type * from './types.ts';
@@ -57,7 +68,7 @@ export class Core {
 export class Opened {
   readonly #crew: Crew;
   readonly #source: Source;
-  readonly #measured = new Map<number, Pulse[]>();
+  readonly #measured = new Map<number, Findings>();
   /** The file's name. */
   readonly name: string;
   /** What the recording says of itself. */
@@ -88,8 +99,8 @@ export class Opened {
       });
   }
 
-  /** Measures all pulses of a channel, counted from 0. */
-  async measure(signal: AbortSignal, channel: number, onProgress: OnProgress): Promise<Pulse[]> {
+  /** Finds and measures all that sounds in a channel, counted from 0. */
+  async measure(signal: AbortSignal, channel: number, onProgress: OnProgress): Promise<Findings> {
     let over = false;
     const progress = proxy<OnProgress>((news) => {
       if (!over && !signal.aborted) {
@@ -97,11 +108,11 @@ export class Opened {
       }
     });
     try {
-      const pulses = await this.#crew.run(signal, 'measuring', (hand, job) =>
+      const findings = await this.#crew.run(signal, 'measuring', (hand, job) =>
         hand.workOn(this.#source, (engine) => engine.measure(job, this.#source.id, channel, progress)),
       );
-      this.#measured.set(channel, pulses);
-      return pulses;
+      this.#measured.set(channel, findings);
+      return findings;
     } finally {
       over = true;
     }
@@ -109,11 +120,11 @@ export class Opened {
 
   /** The table of a channel's last measurement, as the command line writes it. */
   async csv(signal: AbortSignal, channel: number): Promise<string> {
-    const pulses = this.#measured.get(channel);
-    if (pulses === undefined) {
+    const findings = this.#measured.get(channel);
+    if (findings === undefined) {
       throw new Problem('This channel has not been measured to its end.', 'Measure it, then save the table.');
     }
-    return this.#crew.run(signal, 'measuring', async (hand) => (await hand.engine()).csv(this.name, pulses));
+    return this.#crew.run(signal, 'measuring', async (hand) => (await hand.engine()).csv(this.name, findings));
   }
 
   /** Lets go of the file. */

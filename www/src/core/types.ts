@@ -1,15 +1,19 @@
 /** The types that the page and its workers share. Those of the core itself are made from the Rust sources. */
 
-import type { Facts, Look, PaintedFacts, Pulse, View } from './wasm/dusklens_web.js';
+import type { Facts, Findings, Look, PaintedFacts, View } from './wasm/dusklens_web.js';
 
 export type {
+  Buzz,
   ColourMap,
   Contour,
+  Doubt,
+  DoubtCount,
   Expansion,
   ExpansionGuess,
   ExpansionOrigin,
   Facts,
   Field,
+  Findings,
   Flag,
   Harmonic,
   Identification,
@@ -18,9 +22,13 @@ export type {
   PaintedFacts,
   Place,
   Pulse,
+  SequenceFacts,
   Shape,
   Stamp,
   StampOrigin,
+  Summary,
+  Uncertainty,
+  Verdict,
   View,
   Window as SpectrumWindow,
 } from './wasm/dusklens_web.js';
@@ -35,8 +43,8 @@ export interface Picture extends PaintedFacts {
 export interface Progress {
   done_s: number;
   total_s: number;
-  /** All pulses so far; their order and grouping may still change. */
-  pulses: Pulse[];
+  /** All that was found so far; order and grouping may still change. */
+  findings: Findings;
 }
 
 /** What a person decides before a recording is opened. */
@@ -50,7 +58,7 @@ export interface OpenOptions {
 /** What a made-up recording says of itself, and what was measured in it. */
 export interface Rehearsed {
   facts: Facts;
-  pulses: Pulse[];
+  findings: Findings;
 }
 
 /** Takes a part of a picture: the picture so far, and how much of it is done, 0 to 1. */
@@ -74,8 +82,8 @@ export interface Engine {
   open(recording: number, file: Blob, options: OpenOptions): Facts;
   close(recording: number): void;
   draw(job: number, recording: number, view: View, look: Look, onPart: OnPart | null): Promise<Picture>;
-  measure(job: number, recording: number, channel: number, onProgress: OnProgress): Promise<Pulse[]>;
-  csv(name: string, pulses: Pulse[]): string;
+  measure(job: number, recording: number, channel: number, onProgress: OnProgress): Promise<Findings>;
+  csv(name: string, findings: Findings): string;
   legend(map: Look['map'], steps: number): Uint8ClampedArray<ArrayBuffer>;
   /** Asks a job to end at its next step. */
   cancel(job: number): void;

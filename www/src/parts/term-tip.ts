@@ -19,8 +19,8 @@ export class TermTip extends LitElement {
   declare meaning: string;
 
   override render(): TemplateResult {
-    return html`
-      <button
+    // No space around the word: a comma may follow it.
+    return html`<button
         type="button"
         aria-describedby="meaning"
         @focus=${this.#show}
@@ -29,14 +29,12 @@ export class TermTip extends LitElement {
         @pointerenter=${this.#show}
         @pointerleave=${this.#leave}
         @keydown=${this.#key}
-      ><slot></slot></button>
-      <span
+      ><slot></slot></button><span
         id="meaning"
         role="tooltip"
         popover="manual"
         @pointerleave=${this.#hide}
-      >${this.meaning}</span>
-    `;
+      >${this.meaning}</span>`;
   }
 
   #show(): void {

@@ -5,12 +5,12 @@ import { transfer } from 'comlink';
 import type {
   Engine,
   Facts,
+  Findings,
   Look,
   OnPart,
   OnProgress,
   OpenOptions,
   Picture,
-  Pulse,
   Rehearsed,
   Thrown,
   View,
@@ -53,7 +53,7 @@ export class CoreEngine implements Engine {
       await inSteps(nothing, () => drawing.step(), nothing);
       drawing.paint({ map: 'paper', floor_db: undefined, range_db: undefined });
       await inSteps(nothing, () => measuring.step(), nothing);
-      return { facts, pulses: measuring.pulses() };
+      return { facts, findings: measuring.findings() };
     } finally {
       measuring.free();
       drawing.free();
@@ -97,25 +97,25 @@ export class CoreEngine implements Engine {
     });
   }
 
-  measure(job: number, recording: number, channel: number, onProgress: OnProgress): Promise<Pulse[]> {
+  measure(job: number, recording: number, channel: number, onProgress: OnProgress): Promise<Findings> {
     return this.#job(job, async (check) => {
       const opened = await this.#atHand(recording, check);
       const measuring = opened.measure(channel);
       const throttle = new Throttle(PROGRESS_EVERY_MS);
       const tell = () => {
-        onProgress({ done_s: measuring.done_s, total_s: measuring.total_s, pulses: measuring.pulses() });
+        onProgress({ done_s: measuring.done_s, total_s: measuring.total_s, findings: measuring.findings() });
       };
       try {
         await inSteps(check, () => measuring.step(), () => throttle.pass(tell));
-        return measuring.pulses();
+        return measuring.findings();
       } finally {
         measuring.free();
       }
     });
   }
 
-  csv(name: string, pulses: Pulse[]): string {
-    return guard(() => csv(name, pulses));
+  csv(name: string, findings: Findings): string {
+    return guard(() => csv(name, findings));
   }
 
   legend(map: Look['map'], steps: number): Uint8ClampedArray<ArrayBuffer> {

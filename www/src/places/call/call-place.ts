@@ -23,6 +23,7 @@ import { current, find, statusWords, type Recording } from './recordings.ts';
 import { rehearse } from './rehearsal.ts';
 import { fetched, SAMPLES, type Sample } from './samples.ts';
 import { Session } from './session.ts';
+import { summarySentence } from './summary-words.ts';
 import { Wanderings } from './wanderings.ts';
 import './welcome-page.ts';
 import { FilesEvent, SampleEvent } from './welcome-page.ts';
@@ -92,7 +93,7 @@ export class CallPlace extends LitElement {
   }
 
   override render(): TemplateResult {
-    const { list, currentId } = this.#recordings.value;
+    const { list, currentId, shown: kinds } = this.#recordings.value;
     const shown = current(this.#recordings.value);
     const reading = this.reading !== null;
     const working = shown !== null && !this.adding && !reading;
@@ -114,6 +115,7 @@ export class CallPlace extends LitElement {
           ? html`<recording-view
               .session=${this.#session}
               .recording=${shown}
+              .shown=${kinds}
               .theme=${this.theme}
               .map=${this.map}
             ></recording-view>`
@@ -145,7 +147,14 @@ export class CallPlace extends LitElement {
 
   /** What a screen reader says: not every percent, only what begins and ends. */
   #spoken(recording: Recording): string {
-    return recording.status.kind === 'measuring' ? 'measuring' : statusWords(recording);
+    switch (recording.status.kind) {
+      case 'measuring':
+        return 'measuring';
+      case 'measured':
+        return summarySentence(recording.findings);
+      default:
+        return statusWords(recording);
+    }
   }
 
   #listen(): void {

@@ -1,7 +1,7 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import type { Facts, Place, Stamp } from '../../core/client.ts';
 import { base } from '../../parts/base-styles.ts';
-import { fixed } from './columns.ts';
+import { fixed } from './plus-minus.ts';
 import './expansion-choice.ts';
 import { STAMP_ORIGINS } from './words.ts';
 

@@ -1,29 +1,34 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
-import type { Pulse } from '../../core/client.ts';
 import { base } from '../../parts/base-styles.ts';
-import { fixed } from './columns.ts';
-import { FLAGS, SHAPES } from './words.ts';
+import { inWords, spreadWords } from './plus-minus.ts';
+import type { Sound } from './sounds.ts';
+import { DOUBTS, FLAGS, SHAPES } from './words.ts';
 
-/** The selected pulse in sentences: its shape, and what limits trust in it. */
+/** The selected sound in sentences: its shape, why it is doubted, and what limits trust in it. */
 export class PulseNote extends LitElement {
-  static override properties = {
-    pulse: { attribute: false },
-    number: { attribute: false },
-  };
+  static override properties = { sound: { attribute: false } };
 
-  declare pulse: Pulse | null;
-  /** Counted from 1. */
-  declare number: number;
+  declare sound: Sound | null;
 
   override render(): TemplateResult {
-    const { pulse, number } = this;
-    if (!pulse) {
+    if (!this.sound) {
       return html`<p class="soft">Choose a pulse, in the picture or in the table, and it is described here.</p>`;
     }
+    const { pulse, name } = this.sound;
+    const { uncertainty: around } = pulse;
+    const duration = inWords(pulse.duration_ms, around.duration_ms, { usual: 2, most: 2 });
+    const [start, end] = [around.start_ms, around.end_ms].map((ms) => spreadWords(ms, 2));
+    const peak = inWords(pulse.peak_khz, around.peak_khz, { usual: 1, most: 2 });
     return html`
-      <h3>Pulse ${number}</h3>
+      <h3>${pulse.doubt ? 'Doubted sound' : 'Pulse'} ${name}</h3>
+      ${pulse.doubt
+        ? html`<p>
+            <b>${DOUBTS[pulse.doubt].label}</b>: ${lowered(DOUBTS[pulse.doubt].meaning)} It may be a
+            bat’s all the same: look at the picture, and decide.
+          </p>`
+        : nothing}
       <p>
-        ${fixed(pulse.duration_ms, 2)} ms, most energy at ${fixed(pulse.peak_khz, 1)} kHz.
+        ${duration} ms (start ± ${start} ms, end ± ${end} ms), most energy at ${peak} kHz.
         <b>${pulse.shape}</b>: ${lowered(SHAPES[pulse.shape])}
       </p>
       ${pulse.flags.length === 0

@@ -5,7 +5,10 @@ import { base } from '../../parts/base-styles.ts';
 import '../../parts/term-tip.ts';
 import { GROUPS, type Column } from './columns.ts';
 import { PickEvent } from './picture/events.ts';
+import { NONE, written } from './plus-minus.ts';
+import { isDoubted, type Sound } from './sounds.ts';
 import { tableStyles } from './table-styles.ts';
+import { DOUBTS } from './words.ts';
 
 const COLUMNS: readonly Column[] = GROUPS.flatMap((group) => group.columns);
 const GROUP_STARTS = new Set(GROUPS.map((group) => group.columns[0]));
@@ -14,23 +17,28 @@ const SPARE_ROWS = 12;
 /** Until a row was seen, it is taken to be this high, CSS pixels. */
 const ROW_HEIGHT_GUESS = 38;
 const HEADER_ROWS = 2;
+const DOUBT_MEANING = 'Why a sound is probably none of a bat’s. Choose it, and the reason is told below the table.';
 
 /**
- * Every pulse with all its numbers. Only the rows in and near sight exist, so
+ * Every pulse with all its numbers, and the doubted sounds where these are shown. Only the rows in and near sight exist, so
  * that an hour of pulses scrolls as lightly as a second of them.
  *
  * @fires pick - a row was chosen
  */
 export class PulseTable extends LitElement {
   static override properties = {
-    pulses: { attribute: false },
+    sounds: { attribute: false },
+    uncertainty: { attribute: false },
     selected: { attribute: false },
     top: { state: true },
     focused: { state: true },
     cut: { state: true },
   };
 
-  declare pulses: readonly Pulse[];
+  declare sounds: readonly Sound[];
+  /** Whether numbers have their uncertainty beside them. */
+  declare uncertainty: boolean;
+  /** Index into `sounds`. */
   declare selected: number | null;
   /** How far the table is scrolled, CSS pixels. */
   declare top: number;
@@ -41,6 +49,8 @@ export class PulseTable extends LitElement {
 
   #rowHeight = ROW_HEIGHT_GUESS;
   #takesFocus = false;
+  /** Whether there are doubted sounds among the pulses. */
+  #mixed = false;
   readonly #resize = new ResizeObserver(() => this.#takeSizes());
 
   constructor() {
@@ -65,7 +75,10 @@ export class PulseTable extends LitElement {
     if (changed.has('selected') && this.selected !== null) {
       this.focused = this.selected;
     }
-    this.focused = Math.min(this.focused, Math.max(0, this.pulses.length - 1));
+    if (changed.has('sounds')) {
+      this.#mixed = this.sounds.some(({ pulse }) => isDoubted(pulse));
+    }
+    this.focused = Math.min(this.focused, Math.max(0, this.sounds.length - 1));
   }
 
   override updated(changed: PropertyValues<this>): void {
@@ -75,28 +88,32 @@ export class PulseTable extends LitElement {
     }
     if (this.#takesFocus) {
       this.#takesFocus = false;
-      this.#row(this.focused)?.focus({ preventScroll: true });
+      this.#rowElement(this.focused)?.focus({ preventScroll: true });
     }
   }
 
   override render(): TemplateResult {
-    const { pulses } = this;
+    const { sounds } = this;
     const [first, last] = this.#inSight();
-    const rows = pulses.slice(first, last);
+    const rows = sounds.slice(first, last);
     return html`
       <div class="scroll" tabindex="0" role="region" aria-label="Table of pulses" @scroll=${this.#scrolled}>
-        <table role="grid" aria-label="Pulses" aria-rowcount=${pulses.length + HEADER_ROWS} @keydown=${this.#key}>
+        <table role="grid" aria-label="Pulses" aria-rowcount=${sounds.length + HEADER_ROWS} @keydown=${this.#key}>
           <thead>
             <tr class="groups">
               <td></td>
+              ${this.#mixed ? html`<td class="words"></td>` : nothing}
               ${GROUPS.map(
                 (group) => html`<th scope="colgroup" colspan=${group.columns.length}>${group.label}</th>`,
               )}
             </tr>
             <tr>
               <th scope="col"><span class="quiet">Number of the </span>Pulse</th>
+              ${this.#mixed
+                ? html`<th scope="col" class="words"><term-tip .meaning=${DOUBT_MEANING}>Doubt</term-tip></th>`
+                : nothing}
               ${COLUMNS.map(
-                (column) => html`<th scope="col" class=${classOf(column)}>
+                (column) => html`<th scope="col" class=${`${classOf(column)}${this.uncertainty && column.hasSpread ? ' wide' : ''}`}>
                   <term-tip .meaning=${column.meaning}>${column.label}</term-tip>
                 </th>`,
               )}
@@ -104,8 +121,8 @@ export class PulseTable extends LitElement {
           </thead>
           <tbody>
             ${this.#spacer(first)}
-            ${rows.map((pulse, index) => this.#pulseRow(pulse, first + index))}
-            ${this.#spacer(pulses.length - last)}
+            ${rows.map((sound, index) => this.#row(sound, first + index))}
+            ${this.#spacer(sounds.length - last)}
           </tbody>
         </table>
       </div>
@@ -113,27 +130,49 @@ export class PulseTable extends LitElement {
     `;
   }
 
-  #pulseRow(pulse: Pulse, index: number): TemplateResult {
+  #row({ pulse, name }: Sound, index: number): TemplateResult {
     const selected = index === this.selected;
     return html`<tr
+      class=${isDoubted(pulse) ? 'doubted' : ''}
       data-index=${index}
       tabindex=${index === this.focused ? 0 : -1}
       aria-rowindex=${index + HEADER_ROWS + 1}
       aria-selected=${selected}
       @click=${() => this.dispatchEvent(new PickEvent(index))}
     >
-      <th scope="row"><span class="number">${index + 1}</span>${pulse.flags.length > 0
+      <th scope="row"><span class="number">${name}</span>${pulse.flags.length > 0
           ? html`<span class="flag" aria-hidden="true">⚑</span><span class="quiet">flagged</span>`
           : nothing}</th>
+      ${this.#mixed
+        ? html`<td class="words">${pulse.doubt ? DOUBTS[pulse.doubt].label : ''}</td>`
+        : nothing}
       ${COLUMNS.map(
-        (column) => html`<td class=${classOf(column)}>${column.text(pulse)}</td>`,
+        (column) => html`<td class=${classOf(column)}>${this.#cell(column, pulse)}</td>`,
       )}
     </tr>`;
   }
 
+  /** A number whose point stands below those of the other rows, with its uncertainty. */
+  #cell(column: Column, pulse: Pulse): TemplateResult | string {
+    const { figure } = column;
+    if (!figure || !this.uncertainty) {
+      return column.text(pulse);
+    }
+    const { value, spread, decimals } = figure;
+    const parts = written(value(pulse), spread(pulse), decimals);
+    const digits = `--digits: ${decimals.most}`;
+    return parts === null
+      ? html`${NONE}<span class="fraction" style=${digits}></span>${column.hasSpread
+          ? html`<span class="spread" style=${digits}></span>`
+          : nothing}`
+      : html`${parts.whole}<span class="fraction" style=${digits}>${parts.fraction}</span>${parts.spread === null
+          ? nothing
+          : html`<span class="spread" style=${digits}> ± ${parts.spread}</span>`}`;
+  }
+
   #spacer(rows: number): TemplateResult | typeof nothing {
     return rows > 0
-      ? html`<tr aria-hidden="true"><td colspan=${COLUMNS.length + 1} style="height: ${rows * this.#rowHeight}px; padding: 0"></td></tr>`
+      ? html`<tr aria-hidden="true"><td colspan=${COLUMNS.length + (this.#mixed ? 2 : 1)} style="height: ${rows * this.#rowHeight}px; padding: 0"></td></tr>`
       : nothing;
   }
 
@@ -142,7 +181,7 @@ export class PulseTable extends LitElement {
     const view = this.renderRoot.querySelector('.scroll')?.clientHeight ?? 600;
     const first = Math.floor(this.top / this.#rowHeight) - SPARE_ROWS;
     const last = Math.ceil((this.top + view) / this.#rowHeight) + SPARE_ROWS;
-    const count = this.pulses.length;
+    const count = this.sounds.length;
     return [Math.max(0, Math.min(first, count)), Math.min(last, count)];
   }
 
@@ -188,7 +227,7 @@ export class PulseTable extends LitElement {
   #key(event: KeyboardEvent): void {
     const index = this.focused;
     const inRow = (event.target as HTMLElement).matches('tr');
-    const last = this.pulses.length - 1;
+    const last = this.sounds.length - 1;
     const goal: Record<string, number | undefined> = {
       ArrowDown: Math.min(index + 1, last),
       ArrowUp: Math.max(index - 1, 0),
@@ -211,7 +250,7 @@ export class PulseTable extends LitElement {
     }
   }
 
-  #row(index: number): HTMLElement | null {
+  #rowElement(index: number): HTMLElement | null {
     return this.renderRoot.querySelector<HTMLElement>(`tr[data-index="${index}"]`);
   }
 

@@ -1,7 +1,10 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { base } from '../../parts/base-styles.ts';
-import { fixed } from './columns.ts';
+import '../../parts/term-tip.ts';
+import { fixed } from './plus-minus.ts';
 import { countOf, type Recording } from './recordings.ts';
+import { countsOf } from './summary-words.ts';
+import { VERDICTS } from './words.ts';
 
 /** Stop what goes on with the recording. */
 export class StopEvent extends Event {
@@ -23,7 +26,7 @@ export class MeasureEvent extends Event {
 }
 
 /**
- * The recording's name, what is going on with it, and what was odd about it.
+ * The recording's name, what is going on with it or came of it, and what was odd about it.
  *
  * @fires stop - the work on it shall end
  * @fires measure - it shall begin anew
@@ -38,12 +41,12 @@ export class RecordingHead extends LitElement {
       <h1>${this.recording.name}</h1>
       ${this.recording.status.kind === 'failed' && !this.recording.opened
         ? nothing
-        : html`<div class="state">${this.#summary()} ${this.#state()}</div>`}
+        : html`<div class="state">${this.#extent()} ${this.#state()}</div>`}
       ${this.#failure()} ${this.#notices()}
     `;
   }
 
-  #summary(): TemplateResult | typeof nothing {
+  #extent(): TemplateResult | typeof nothing {
     const facts = this.recording.opened?.facts;
     return facts
       ? html`<span class="soft">${fixed(facts.duration_s, 2)} s at ${fixed(facts.rate_hz / 1000, 1)} kHz</span>`
@@ -51,7 +54,7 @@ export class RecordingHead extends LitElement {
   }
 
   #state(): TemplateResult | typeof nothing {
-    const { status, pulses } = this.recording;
+    const { status, findings } = this.recording;
     switch (status.kind) {
       case 'waiting':
       case 'opening':
@@ -61,16 +64,26 @@ export class RecordingHead extends LitElement {
       case 'measuring':
         return html`
           <label>Measuring <progress max="1" .value=${status.share}></progress></label>
-          <span>${Math.round(status.share * 100)} %, ${countOf(pulses)} so far</span>
+          <span>${Math.round(status.share * 100)} %, ${countOf(findings.pulses)} so far</span>
           <button @click=${() => this.dispatchEvent(new StopEvent())}>Cancel</button>
         `;
       case 'measured':
-        return html`<b>${countOf(pulses)}</b>`;
+        return this.#summary();
       case 'stopped':
-        return html`<span>Stopped, ${countOf(pulses)} so far</span> ${this.#again('Start again')}`;
+        return html`<span>Stopped, ${countOf(findings.pulses)} so far</span> ${this.#again('Start again')}`;
       case 'failed':
         return nothing;
     }
+  }
+
+  #summary(): TemplateResult {
+    const { findings } = this.recording;
+    const { label, meaning } = VERDICTS[findings.summary.verdict];
+    return html`<p class="summary">
+      <b><term-tip .meaning=${meaning}>${label}</term-tip></b>${countsOf(findings).map(
+        (words) => html`<span class="dot" aria-hidden="true">·</span><span class="quiet">, </span><span>${words}</span>`,
+      )}
+    </p>`;
   }
 
   #again(label: string): TemplateResult {
@@ -123,6 +136,13 @@ export class RecordingHead extends LitElement {
         gap: 0.3rem 1rem;
         min-height: 2.6rem;
         font-variant-numeric: tabular-nums;
+      }
+      .summary {
+        max-width: none;
+      }
+      .dot {
+        margin: 0 0.45em;
+        color: var(--soft);
       }
       .failure {
         display: grid;

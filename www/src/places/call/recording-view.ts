@@ -1,25 +1,23 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
-import type { ColourMap } from '../../core/client.ts';
+import type { ColourMap, Pulse } from '../../core/client.ts';
 import { base } from '../../parts/base-styles.ts';
-import { download } from '../../parts/download.ts';
 import { MAPS, THEMES, type Theme } from '../../themes.ts';
 import { viewAfter } from './deeds.ts';
 import './expansion-guess.ts';
 import { ExpandEvent } from './expansion-guess.ts';
 import { around, whole, type Extent } from './extent.ts';
 import './facts-panel.ts';
-import './numbers/numbers-link.ts';
 import './picture/call-picture.ts';
 import { DeedEvent, LookEvent, PickEvent, type Manner } from './picture/events.ts';
 import type { Deed } from './picture/keys.ts';
-import './pulse-note.ts';
+import './pulse-section.ts';
 import { PulseTable } from './pulse-table.ts';
 import './recording-head.ts';
 import { MeasureEvent, StopEvent } from './recording-head.ts';
-import { isReadable, type Recording } from './recordings.ts';
+import { isReadable, type Recording, type Shown } from './recordings.ts';
 import type { Session } from './session.ts';
+import { soundsOf, type Sound } from './sounds.ts';
 import { viewStyles } from './view-styles.ts';
-import { CAUTION } from './words.ts';
 
 /** Another colour map was chosen; null: the theme's own. */
 export class MapEvent extends Event {
@@ -51,25 +49,23 @@ export class RecordingView extends LitElement {
   static override properties = {
     session: { attribute: false },
     recording: { attribute: false },
+    shown: { attribute: false },
     theme: { attribute: false },
     map: { attribute: false },
     contours: { state: true },
-    saving: { state: true },
   };
 
   declare session: Session;
   declare recording: Recording;
+  declare shown: Shown;
   declare theme: Theme;
   /** The colour map that the person chose; null: the theme's own. */
   declare map: ColourMap | null;
   declare contours: boolean;
-  /** What went wrong when the table was saved. */
-  declare saving: string | null;
 
   constructor() {
     super();
     this.contours = true;
-    this.saving = null;
     this.addEventListener(PickEvent.type, (event) => this.#picked(event as PickEvent));
     this.addEventListener(DeedEvent.type, (event) => this.#deed((event as DeedEvent).deed));
     this.addEventListener(LookEvent.type, (event) => {
@@ -94,25 +90,34 @@ export class RecordingView extends LitElement {
 
   #body(recording: Recording): TemplateResult {
     const facts = recording.opened?.facts;
+    const sounds = this.#sounds();
+    const selected = this.#selected(sounds);
     return html`
       ${facts?.expansion_guess ? html`<expansion-guess .facts=${facts}></expansion-guess>` : nothing}
       <section aria-label="Picture">
-        ${this.#tools(recording)}
+        ${this.#tools(recording, sounds.length === 0)}
         <call-picture
           .core=${this.session.core}
           .recording=${recording}
+          .sounds=${sounds}
+          .selected=${selected}
           .theme=${this.theme}
           .map=${this.map ?? THEMES[this.theme].map}
           .contours=${this.contours}
         ></call-picture>
       </section>
-      ${this.#pulses(recording)}
+      <pulse-section
+        .session=${this.session}
+        .recording=${recording}
+        .shown=${this.shown}
+        .sounds=${sounds}
+        .selected=${selected}
+      ></pulse-section>
       ${facts ? html`<facts-panel .facts=${facts}></facts-panel>` : nothing}
     `;
   }
 
-  #tools(recording: Recording): TemplateResult {
-    const none = recording.pulses.length === 0;
+  #tools(recording: Recording, none: boolean): TemplateResult {
     const tool = (deed: Deed, label: string, sign: string, off = false) => html`<button
       aria-label=${label}
       title=${label}
@@ -176,40 +181,14 @@ export class RecordingView extends LitElement {
     </label>`;
   }
 
-  #pulses(recording: Recording): TemplateResult {
-    const { pulses, selected, status } = recording;
-    const over = status.kind === 'measured' || status.kind === 'stopped';
-    if (pulses.length === 0) {
-      return html`<section aria-label="Pulses">
-        <h2>Pulses</h2>
-        <p>${over ? 'No pulses were found here.' : 'They appear here as they are found.'}</p>
-      </section>`;
-    }
-    return html`<section aria-label="Pulses">
-      <div class="heading">
-        <h2>Pulses</h2>
-        <numbers-link></numbers-link>
-        <button ?disabled=${status.kind !== 'measured'} @click=${() => void this.#save()}>
-          Save table (CSV)
-        </button>
-      </div>
-      ${this.saving === null ? nothing : html`<p role="alert">${this.saving}</p>`}
-      <pulse-table .pulses=${pulses} .selected=${selected}></pulse-table>
-      <pulse-note
-        .pulse=${selected === null ? null : (pulses[selected] ?? null)}
-        .number=${(selected ?? 0) + 1}
-      ></pulse-note>
-      <p class="caution">${CAUTION}</p>
-    </section>`;
-  }
-
   #picked(event: PickEvent): void {
     const { recording, session } = this;
-    session.select(recording.id, event.pulse);
+    const pulse = this.#sounds()[event.index ?? -1]?.pulse ?? null;
+    session.select(recording.id, pulse);
     // Who clicks in the picture sees the pulse already; the view stays.
     const inTable = event.composedPath().some((part) => part instanceof PulseTable);
     if (inTable) {
-      this.#goTo(event.pulse);
+      this.#goTo(pulse);
     }
   }
 
@@ -224,6 +203,9 @@ export class RecordingView extends LitElement {
         return;
       case 'contours':
         this.contours = !this.contours;
+        return;
+      case 'doubted':
+        session.reveal({ doubted: !this.shown.doubted });
         return;
       case 'keys':
         this.dispatchEvent(new KeysEvent());
@@ -241,19 +223,32 @@ export class RecordingView extends LitElement {
     }
   }
 
-  /** To the pulse after or before the selected one, else the first in view. */
+  /** The pulses, and the doubted sounds where these are shown. */
+  #sounds(): readonly Sound[] {
+    return soundsOf(this.recording.findings, this.shown.doubted);
+  }
+
+  /** Index of what is selected; null where that is nothing, or not shown. */
+  #selected(sounds: readonly Sound[]): number | null {
+    const { selected } = this.recording;
+    const index = selected === null ? -1 : sounds.findIndex(({ pulse }) => pulse === selected);
+    return index < 0 ? null : index;
+  }
+
+  /** To the sound after or before the selected one, else the first in view. */
   #step(by: 1 | -1): void {
-    const { pulses, selected, extent } = this.recording;
-    const inView = pulses.findIndex((pulse) => extent && pulse.start_s >= extent.time.from);
-    const next = selected === null ? Math.max(0, inView) : selected + by;
-    if (next >= 0 && next < pulses.length) {
-      this.session.select(this.recording.id, next);
-      this.#goTo(next);
+    const { extent } = this.recording;
+    const sounds = this.#sounds();
+    const selected = this.#selected(sounds);
+    const inView = sounds.findIndex(({ pulse }) => extent && pulse.start_s >= extent.time.from);
+    const next = sounds[selected === null ? Math.max(0, inView) : selected + by];
+    if (next) {
+      this.session.select(this.recording.id, next.pulse);
+      this.#goTo(next.pulse);
     }
   }
 
-  #goTo(index: number | null): void {
-    const pulse = index === null ? undefined : this.recording.pulses[index];
+  #goTo(pulse: Pulse | null): void {
     const limits = this.#limits();
     const { extent } = this.recording;
     if (pulse && extent && limits) {
@@ -270,18 +265,6 @@ export class RecordingView extends LitElement {
   #limits(): Extent | null {
     const facts = this.recording.opened?.facts;
     return facts ? whole(facts) : null;
-  }
-
-  async #save(): Promise<void> {
-    const { recording } = this;
-    try {
-      const text = await this.session.csv(recording);
-      download(`${recording.name.replace(/\.[^.]*$/, '')}.csv`, 'text/csv', text);
-      this.saving = null;
-    } catch (error) {
-      const reason = error instanceof Error ? error.message : String(error);
-      this.saving = `The table could not be saved: ${reason}`;
-    }
   }
 
   static override styles = [base, viewStyles];

@@ -1,5 +1,6 @@
-import type { Facts, Opened, Pulse } from '../../core/client.ts';
+import type { Facts, Findings, Opened, Pulse } from '../../core/client.ts';
 import type { Extent } from './extent.ts';
+import { VERDICTS } from './words.ts';
 
 /** What is going on with a recording. */
 export type Status =
@@ -24,19 +25,39 @@ export interface Recording {
   readonly channel: number;
   /** What the person said of the time expansion; null: what the file says. */
   readonly expansion: number | null;
-  readonly pulses: readonly Pulse[];
-  /** Index into `pulses`. */
-  readonly selected: number | null;
+  readonly findings: Findings;
+  /** One of the pulses or of the doubted sounds. */
+  readonly selected: Pulse | null;
   readonly extent: Extent | null;
+}
+
+/** What a person wants to see of all recordings. */
+export interface Shown {
+  /** Whether doubted sounds stand among the pulses. */
+  readonly doubted: boolean;
+  /** Whether numbers have their uncertainty beside them. */
+  readonly uncertainty: boolean;
 }
 
 /** All recordings of this visit; they are kept in memory only. */
 export interface Recordings {
   readonly list: readonly Recording[];
   readonly currentId: number | null;
+  readonly shown: Shown;
 }
 
-export const NONE: Recordings = { list: [], currentId: null };
+export const NONE: Recordings = {
+  list: [],
+  currentId: null,
+  shown: { doubted: false, uncertainty: true },
+};
+
+/** The findings of a recording that is not measured yet. */
+export const NOTHING_YET: Findings = {
+  pulses: [],
+  doubted: [],
+  summary: { verdict: 'probably_none', sequences: [], buzzes: [], doubts: [], tones_khz: [] },
+};
 
 export function current(recordings: Recordings): Recording | null {
   return find(recordings, recordings.currentId);
@@ -77,6 +98,12 @@ export function countOf(pulses: readonly Pulse[]): string {
   return pulses.length === 1 ? '1 pulse' : `${pulses.length} pulses`;
 }
 
+/** "holds 14 pulses", "unsure: 1 pulse", "probably no bat pulses". */
+function verdictOf({ pulses, summary }: Findings): string {
+  const { label, short } = VERDICTS[summary.verdict];
+  return short === null ? label.toLowerCase() : `${short} ${countOf(pulses)}`;
+}
+
 /** What is going on, in the words of the list. */
 export function statusWords(recording: Recording): string {
   const { status } = recording;
@@ -89,9 +116,9 @@ export function statusWords(recording: Recording): string {
     case 'measuring':
       return `measuring, ${Math.round(status.share * 100)} %`;
     case 'measured':
-      return countOf(recording.pulses);
+      return verdictOf(recording.findings);
     case 'stopped':
-      return `stopped, ${countOf(recording.pulses)} so far`;
+      return `stopped, ${countOf(recording.findings.pulses)} so far`;
     case 'failed':
       return recording.opened ? 'could not be measured' : 'could not be read';
   }

@@ -25,6 +25,7 @@ export async function rehearse(session: Session, theme: Theme): Promise<void> {
     html`<recording-view
         .session=${session}
         .recording=${madeUp(rehearsed)}
+        .shown=${session.store.value.shown}
         .theme=${theme}
         .map=${null}
       ></recording-view>
@@ -38,7 +39,7 @@ export async function rehearse(session: Session, theme: Theme): Promise<void> {
   stage.remove();
 }
 
-function madeUp({ facts, pulses }: Rehearsed): Recording {
+function madeUp({ facts, findings }: Rehearsed): Recording {
   return {
     id: 0,
     name: '',
@@ -48,7 +49,7 @@ function madeUp({ facts, pulses }: Rehearsed): Recording {
     opened: null,
     channel: 0,
     expansion: null,
-    pulses,
+    findings,
     selected: null,
     extent: whole(facts),
   };

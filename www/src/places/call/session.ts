@@ -1,4 +1,4 @@
-import { Problem, type Core, type Pulse } from '../../core/client.ts';
+import { Problem, type Core, type Findings, type Pulse } from '../../core/client.ts';
 import { frames } from '../../frames.ts';
 import { Store } from '../../store.ts';
 import { whole, within, type Extent } from './extent.ts';
@@ -7,8 +7,10 @@ import {
   current,
   find,
   NONE,
+  NOTHING_YET,
   type Recording,
   type Recordings,
+  type Shown,
   type Status,
 } from './recordings.ts';
 
@@ -42,7 +44,7 @@ export class Session {
       opened: null,
       channel: 0,
       expansion: null,
-      pulses: [],
+      findings: NOTHING_YET,
       selected: null,
       extent: origin.extent ?? null,
     }));
@@ -51,6 +53,7 @@ export class Session {
       return;
     }
     this.store.update((all) => ({
+      ...all,
       list: [...all.list, ...fresh],
       currentId: first.id,
     }));
@@ -69,8 +72,13 @@ export class Session {
     this.store.update((all) => changed(all, id, { extent }));
   }
 
-  select(id: number, pulse: number | null): void {
-    this.store.update((all) => changed(all, id, { selected: pulse }));
+  select(id: number, selected: Pulse | null): void {
+    this.store.update((all) => changed(all, id, { selected }));
+  }
+
+  /** Changes what is shown of all recordings. */
+  reveal(change: Partial<Shown>): void {
+    this.store.update((all) => ({ ...all, shown: { ...all.shown, ...change } }));
   }
 
   /** Stops opening or measuring; what is there stays. */
@@ -85,7 +93,7 @@ export class Session {
       changed(all, id, {
         channel,
         status: { kind: find(all, id)?.opened ? 'ready' : 'waiting' },
-        pulses: [],
+        findings: NOTHING_YET,
         selected: null,
       }),
     );
@@ -101,7 +109,7 @@ export class Session {
         expansion,
         opened: null,
         status: { kind: 'waiting' },
-        pulses: [],
+        findings: NOTHING_YET,
         selected: null,
         extent: null,
       }),
@@ -166,21 +174,21 @@ export class Session {
       return;
     }
     this.#set(id, { status: { kind: 'measuring', share: 0 } });
-    const pulses = await opened.measure(signal, channel, (progress) => {
+    const findings = await opened.measure(signal, channel, (progress) => {
       if (!signal.aborted) {
         const share = progress.total_s > 0 ? progress.done_s / progress.total_s : 0;
-        this.#found(id, progress.pulses, { kind: 'measuring', share });
+        this.#found(id, progress.findings, { kind: 'measuring', share });
       }
     });
-    this.#found(id, pulses, { kind: 'measured' });
+    this.#found(id, findings, { kind: 'measured' });
   }
 
-  /** Takes pulses in; the selected one stays selected, wherever it now stands. */
-  #found(id: number, pulses: readonly Pulse[], status: Status): void {
-    const before = find(this.store.value, id);
-    const chosen = before?.pulses[before.selected ?? -1];
-    const now = pulses.findIndex((pulse) => pulse.start_s === chosen?.start_s);
-    this.#set(id, { pulses, status, selected: now < 0 ? null : now });
+  /** Takes findings in; what was selected stays so, wherever it now stands. */
+  #found(id: number, findings: Findings, status: Status): void {
+    const chosen = find(this.store.value, id)?.selected;
+    const isChosen = (pulse: Pulse): boolean => pulse.start_s === chosen?.start_s;
+    const selected = findings.pulses.find(isChosen) ?? findings.doubted.find(isChosen) ?? null;
+    this.#set(id, { findings, status, selected });
   }
 
   /** Runs a job so that its failure ends up in the list and nowhere else. */

@@ -81,6 +81,33 @@ export const tableStyles = css`
     background: var(--sheet);
     text-align: right;
   }
+  /* Its width is that of the most digits, so that points stand below one another. */
+  .fraction {
+    display: inline-block;
+    min-width: calc(var(--digits) * 1ch + 0.35em);
+    text-align: left;
+  }
+  .spread {
+    display: inline-block;
+    min-width: calc(var(--digits) * 1ch + 3.2em);
+    padding-left: 0.3em;
+    font-size: 0.82em;
+    font-weight: 400;
+    text-align: left;
+    white-space: pre;
+    color: var(--soft);
+  }
+  /* Above the number itself, and not above its uncertainty. */
+  thead .wide {
+    text-align: left;
+  }
+  tr.doubted > * {
+    color: var(--soft);
+  }
+  tr.doubted .number {
+    outline: 1px dashed var(--line-strong);
+    font-weight: 400;
+  }
   tbody tr {
     cursor: pointer;
   }
@@ -102,7 +129,7 @@ export const tableStyles = css`
   }
   .number {
     display: inline-block;
-    min-width: 1.9em;
+    min-width: 2.1em;
     padding: 0 0.35em;
     border-radius: 3px;
     text-align: center;

@@ -21,23 +21,4 @@ export const viewStyles = css`
     display: inline-flex;
     gap: 0.35rem;
   }
-  .heading {
-    display: flex;
-    flex-wrap: wrap;
-    align-items: center;
-    justify-content: space-between;
-    gap: 0.5rem 1rem;
-    margin-bottom: 0.7rem;
-  }
-  .heading numbers-link {
-    margin-left: auto;
-  }
-  pulse-note {
-    margin: 1.2rem 0;
-  }
-  .caution {
-    max-width: 62rem;
-    padding-left: 1rem;
-    border-left: 3px double var(--pencil);
-  }
 `;

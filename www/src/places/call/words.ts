@@ -1,9 +1,11 @@
 import type {
+  Doubt,
   ExpansionOrigin,
   Flag,
   Shape,
   SpectrumWindow,
   StampOrigin,
+  Verdict,
 } from '../../core/types.ts';
 
 /** A word of the trade, written out. */
@@ -30,6 +32,99 @@ export const FLAGS: Readonly<Record<Flag, Word>> = {
   overlapped: {
     label: 'overlapped',
     meaning: 'Another sound lies over it at the same time and frequency.',
+  },
+  missed_before: {
+    label: 'pulse missed before',
+    meaning:
+      'Its interval is two to five times as long as those around it: one or more pulses were probably not heard before it.',
+  },
+};
+
+/** What the sign between a number and its uncertainty means. */
+export const SPREAD_MEANING = '±: the true value lies within it in 95 of 100 cases.';
+
+/** A reason for doubt, and how sounds are counted that have it. */
+export interface Reason extends Word {
+  readonly one: string;
+  readonly many: string;
+}
+
+export const DOUBTS: Readonly<Record<Doubt, Reason>> = {
+  click: {
+    label: 'click',
+    one: 'click',
+    many: 'clicks',
+    meaning:
+      'Its energy lies on all frequencies at once, or it is a short ringing: a drop, a twig, a knock.',
+  },
+  insect_like: {
+    label: 'insect-like',
+    one: 'insect-like one',
+    many: 'insect-like ones',
+    meaning: 'It is one of many such sounds in quick succession, as of insects or dense rain.',
+  },
+  wind: {
+    label: 'wind',
+    one: 'of wind',
+    many: 'of wind',
+    meaning:
+      'It lies on all frequencies at once and lasts, as wind, leaves and handling do; or it lies too low for a bat.',
+  },
+  tone: {
+    label: 'tone',
+    one: 'tone',
+    many: 'tones',
+    meaning: 'It stands alone and is level, like a tone that is switched on and off.',
+  },
+  electronics: {
+    label: 'electronics',
+    one: 'of electronics',
+    many: 'of electronics',
+    meaning: 'It comes again with an interval and a frequency that are as even as no animal’s.',
+  },
+  wandering: {
+    label: 'wandering',
+    one: 'wandering one',
+    many: 'wandering ones',
+    meaning: 'Its frequency goes to and fro as no call’s does: noise that looks like a call by chance.',
+  },
+  faint: {
+    label: 'faint',
+    one: 'faint one',
+    many: 'faint ones',
+    meaning: 'It hardly stands above the noise, so it was not seen plainly.',
+  },
+  lone: {
+    label: 'lone',
+    one: 'lone one',
+    many: 'lone ones',
+    meaning: 'It is faint or very short, and nothing around it resembles it. Bats repeat themselves.',
+  },
+};
+
+/** An answer to whether a recording holds bat pulses. */
+export interface Answer extends Word {
+  /** Before the count of pulses, where there is little room; null where that says nothing more. */
+  readonly short: string | null;
+}
+
+const UNSEEN = 'A bat that is too faint, or hidden by other sounds, is not seen.';
+
+export const VERDICTS: Readonly<Record<Verdict, Answer>> = {
+  holds_pulses: {
+    label: 'Holds bat pulses',
+    short: 'holds',
+    meaning: `There is a sequence of three pulses or more, or of two that stand plainly above the noise. ${UNSEEN}`,
+  },
+  unsure: {
+    label: 'Unsure',
+    short: 'unsure:',
+    meaning: `There are pulses that nothing speaks against, but they are too few or too faint to be sure: look, and decide. ${UNSEEN}`,
+  },
+  probably_none: {
+    label: 'Probably no bat pulses',
+    short: null,
+    meaning: `Nothing was found, or only sounds that there is reason to doubt. ${UNSEEN}`,
   },
 };
 

@@ -7,16 +7,33 @@ import { MEASURED } from './measured.ts';
 const UNCERTAINTY: Entry = {
   id: 'uncertainty',
   title: 'Uncertainty, the ± beside a number',
+  columns: [
+    'start_u95_ms',
+    'end_u95_ms',
+    'duration_u95_ms',
+    'peak_u95_khz',
+    'start_u95_khz',
+    'end_u95_khz',
+    'high_u95_khz',
+    'low_u95_khz',
+    'characteristic_u95_khz',
+    'sweep_u95_khz_per_ms',
+    'flattest_u95_khz_per_ms',
+    'interval_u95_ms',
+    'level_u95_db',
+    'snr_u95_db',
+  ],
   plain: 'How far the true value may lie from the number. 45.2 ± 0.4 kHz says: in 95 of 100 such cases, it lies between 44.8 and 45.6 kHz.',
   definition: [
     'Half the width of the interval that holds the true value in 95 % of cases. This is an expanded uncertainty with 95 % coverage in the sense of JCGM 100, the Guide to the expression of uncertainty in measurement.',
-    'It was fitted on synthetic pulses, whose true values are known, and checked on others. It covers what noise, the window and the sweep rate do to a measurement.',
+    'For each number of each pulse, theory gives a standard deviation: from the noise in the channel, the length over which it is averaged, the sweep rate and the steepness of the edges. How it becomes an interval was fitted on synthetic pulses, whose true values are known, and checked on others.',
+    'In the table it is rounded up to one significant digit, or to two where it begins with 1, and the number gets the same decimals, but never more than are of use. A saved table holds both with fixed decimals. Those of start and end stand in a saved table, and below the table for the pulse that is chosen.',
   ],
   known: [
     'In one case of twenty, the true value lies outside: that is what 95 % means. It is also only as good as its synthetic pulses are like yours.',
   ],
   avoid: [
-    'It does not cover echoes that hide an edge, a harmonic taken for the fundamental, the microphone’s own frequency response, or the distance and direction of the animal. For these, look at the picture.',
+    'It covers noise, the window and the sweep rate, and what backgrounds and echoes do on average. It does not cover the one echo that hides an edge, a harmonic taken for the fundamental, the microphone’s own frequency response, or the distance and direction of the animal. For these, look at the picture.',
     'It is not the spread from pulse to pulse: an animal varies far more than a measurement does.',
   ],
 };

@@ -1,4 +1,4 @@
-import { FLAGS, SHAPES } from '../words.ts';
+import { DOUBTS, FLAGS, SHAPES, VERDICTS } from '../words.ts';
 import type { Chapter } from './entry.ts';
 import { median } from './known.ts';
 
@@ -47,7 +47,8 @@ export const JUDGED: readonly Chapter[] = [
         columns: ['sequence'],
         plain: 'Pulses that one animal may have made. They share a number.',
         definition: [
-          'A pulse joins a sequence if it comes no sooner than 3.5 ms after the start of the last pulse and not while that still sounds, no later than one second after its end, and is like it: characteristic or low frequency within 18 %, level within 20 dB, duration within a factor of 3.5. If several sequences would do, it joins the one whose last pulse is most like it. A pulse that finds no other stands alone and has no number.',
+          'A pulse joins a sequence if it comes no sooner than 3.5 ms after the start of the last pulse and not while that still sounds, no later than one second after its end, and is like it: characteristic or low frequency within 18 %, level within 20 dB, duration within a factor of 3.5.',
+          'If several sequences would do, it joins the one whose last pulse it is most like, whose usual steps in frequency it keeps to, and whose rhythm it keeps. Sequences that turn out to hold two animals, one above the other in frequency, are parted. A pulse that finds no other stands alone and has no number. Doubted sounds belong to none.',
         ],
         known: ['No figure. It is a sorting by likeness, not a recognition of an animal.'],
         avoid: [
@@ -72,9 +73,11 @@ export const JUDGED: readonly Chapter[] = [
       {
         id: 'buzz',
         title: 'Feeding buzz',
+        columns: ['buzz'],
         plain: 'The quick run of pulses with which a bat closes in on its prey.',
         definition: [
-          'The run of pulses at the end of an attack whose intervals fall below about 10 ms, as is common practice. It is marked with its first and its last pulse.',
+          'Four intervals or more in a row, within one sequence, of 10 ms at most, as is common practice. Where a pulse was missed in between, its interval counts as the whole number of intervals that it spans.',
+          'All its pulses, from the one before the first short interval to the one after the last, say buzz beside the number of their sequence.',
         ],
         known: [
           `No figure of its own. The intervals are well known. ${median('interval')} The pulses of a buzz are short and faint, and some are missed, so its first and last pulse are less sure than the buzz itself.`,
@@ -119,9 +122,9 @@ export const JUDGED: readonly Chapter[] = [
               'Another sound crosses it in time and frequency, or an edge lies in a dip beyond which the sound rises again. An edge or a part of the contour may be that of the other.',
           },
           {
-            word: 'pulse missed',
+            word: FLAGS.missed_before.label,
             meaning:
-              'The interval is about a whole number of times as long as its neighbours: a pulse between was probably not heard.',
+              'The interval before the pulse is two, three, four or five times as long as those around it, within 20 %: one or more pulses were probably not heard. It is compared with the medians of up to three intervals before and up to three after, of which the longer counts.',
           },
         ],
         known: ['No figure. A flag tells what was seen; what was not seen, such as a faint echo within the pulse, sets none.'],
@@ -133,36 +136,77 @@ export const JUDGED: readonly Chapter[] = [
       {
         id: 'doubt',
         title: 'Reasons to doubt that it is a bat',
-        plain: 'Words for sounds that may not be a bat’s. Nothing is deleted for them: a person decides.',
-        definition: ['Each reason is a feature that can be looked up in the picture.'],
-        terms: [
-          { word: 'click', meaning: 'Its energy lies on all frequencies at once, and it is shorter than 3 ms: rain, twigs, footsteps.' },
-          { word: 'insect-like', meaning: 'Many like it follow in quick succession, broadband or as a short ringing.' },
-          { word: 'tone', meaning: 'It keeps to one frequency, and lasts or stands alone.' },
-          { word: 'electronics', meaning: 'It repeats with the same interval and the same frequency, more evenly than any animal does.' },
-          { word: 'wind', meaning: 'It lies too low for a bat: wind, rumble, voices.' },
-          { word: 'faint', meaning: 'It hardly stands above the noise, so that its features are not sure.' },
-          { word: 'lone', meaning: 'A short sound that nothing around it resembles. Bats repeat themselves.' },
+        columns: ['doubt'],
+        plain: 'Words for sounds that are probably none of a bat’s. They are kept and measured like pulses, out of sight until you show them: you decide.',
+        definition: [
+          'Each reason is a feature that can be looked up in the picture. A doubted sound is numbered D1, D2 and so on, apart from the pulses, and belongs to no sequence. It stands in a saved table, below the pulses.',
+          'A doubted sound that sounds together with a louder one for half of its time or more is not listed: a click counts once, though now and then twice. What is part of another sound is not listed at all: echoes, what sounds within a louder call or a louder broadband sound, and remnants of a constant tone.',
         ],
-        known: ['No figure. A reason is a reason, not a proof: a single pulse of a bat that turns away is lone, and a bat far off is faint.'],
+        terms: [
+          {
+            word: DOUBTS.click.label,
+            meaning:
+              'Shorter than 3 ms, and less than 40 % of the energy around it lies on its own course, or three or more other such sounds lie at the same moment on other frequencies. Or shorter than 2 ms, and it sweeps upwards, or too little: less than 1.5 kHz in its loud part, or with a product of sweep and duration of less than 4 kHz ms. Rain, twigs, footsteps.',
+          },
+          {
+            word: DOUBTS.insect_like.label,
+            meaning:
+              'Shorter than 6 ms, with four or more doubted ones like it within 60 ms and 12 kHz. Insects, dense rain.',
+          },
+          {
+            word: DOUBTS.wind.label,
+            meaning:
+              'It spreads over all frequencies like a click but lasts 3 ms or more, or its lowest harmonic lies below 8 kHz. Wind, leaves, handling, voices.',
+          },
+          {
+            word: DOUBTS.tone.label,
+            meaning: 'It stands alone, and its flattest stretch slopes by less than 0.05 kHz/ms; a sound of the shape QCF must slope so little as a whole. A tone that is switched on and off.',
+          },
+          {
+            word: DOUBTS.electronics.label,
+            meaning:
+              'A sequence of six or more runs like clockwork: from one to the next, half of all changes are below 0.4 % of the interval, 0.15 kHz of the peak frequency and 2 % of the duration. An animal scatters by some percent.',
+          },
+          {
+            word: DOUBTS.wandering.label,
+            meaning:
+              'Shorter than 6 ms; in its loud part the frequency moves by more than 3 kHz in all, and less than 60 % of that is the way down from start to end. Noise, chance.',
+          },
+          {
+            word: DOUBTS.faint.label,
+            meaning: 'Less than 3 dB above the noise of its own band, so that nothing about it is sure.',
+          },
+          {
+            word: DOUBTS.lone.label,
+            meaning:
+              'It stands alone and is shorter than 1 ms, or shorter than 6 ms and less than 12 dB above the noise. Or it is shorter than 1.2 ms, or shorter than 3 ms and less than 15 dB above the noise, and fewer than two others within a second are like it. Bats repeat themselves.',
+          },
+        ],
+        known: ['No figure. A reason is a reason, not a proof: a single pulse of a bat that turns away may be lone, and one of a bat far off is faint.'],
         avoid: [
           'Do not delete a recording on the ground of it: keep what you may want to check.',
           'Do not take a sound without a reason for a bat’s: dense insect song still brings forth false pulses.',
+          'Do not take every doubted sound for something else: rare calls, such as rising ones, are doubted too.',
         ],
       },
       {
         id: 'summary',
         title: 'Summary of a recording',
         plain: 'Whether the recording holds a bat, as far as its pulses tell.',
-        definition: ['One of three answers, from all pulses and the reasons to doubt them.'],
+        definition: [
+          'One of three answers, from the pulses that are not doubted, in the channel that was measured. Beside it stand the counts of pulses, sequences (which are passes) and feeding buzzes, and the constant tones that were taken out before measuring: electronics, as a rule.',
+        ],
         terms: [
-          { word: 'holds bat pulses', meaning: 'There are pulses without a reason to doubt them.' },
-          { word: 'probably none', meaning: 'Nothing was found, or only what there is good reason to doubt.' },
-          { word: 'unsure', meaning: 'Something was found that may be a bat’s: look and decide.' },
+          {
+            word: VERDICTS.holds_pulses.label,
+            meaning: 'There is a sequence of three pulses or more, or one with two pulses that stand 15 dB or more above the noise.',
+          },
+          { word: VERDICTS.unsure.label, meaning: 'There are pulses, but too few or too faint for that: look and decide.' },
+          { word: VERDICTS.probably_none.label, meaning: 'Nothing was found, or doubted sounds alone.' },
         ],
         known: ['No figure. Quiet pulses are missed: below 10 dB of signal-to-noise about a third of them.'],
         avoid: [
-          'As proof of absence: “probably none” says that none was heard by this microphone in this file.',
+          'As proof of absence: “probably no bat pulses” says that none was found in this file. A bat that is too faint, or hidden by other sounds, is not seen.',
           'As proof of presence where it matters: look at the picture, and keep the recording.',
         ],
       },

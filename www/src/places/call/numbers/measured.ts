@@ -32,7 +32,7 @@ export const MEASURED: readonly Chapter[] = [
         columns: ['duration_ms'],
         plain: 'How long the pulse lasts.',
         definition: [
-          'End minus start, in milliseconds. Sounds shorter than 0.3 ms or longer than 100 ms are not reported as pulses.',
+          'End minus start, in milliseconds. Sounds shorter than 0.3 ms or longer than 100 ms are not listed.',
         ],
         known: [median('duration')],
         avoid: [
@@ -48,12 +48,12 @@ export const MEASURED: readonly Chapter[] = [
         plain: 'The time from one pulse to the next of the same sequence.',
         definition: [
           'Start of this pulse minus the start of the pulse before it in the same sequence, in milliseconds. The first pulse of a sequence has none.',
-          'Pulse missed: an interval about a whole number of times (two, three …) as long as its neighbours is flagged so. It is probably that of a pulse which was not heard, not of a slower animal.',
+          'Pulse missed before: an interval about two to five times as long as its neighbours is flagged so. One or more pulses were probably not heard; it is no slower animal.',
         ],
         known: [median('interval')],
         avoid: [
           'To count animals: two that call alike may end up in one sequence, and its intervals are then too short.',
-          'When it is flagged pulse missed: leave it out of a mean. A median bears it better.',
+          'When the pulse is flagged pulse missed before: leave its interval out of a mean. A median bears it better.',
           'At the edge of what is heard: as an animal turns its head, every second pulse may be lost, which looks like a steady, slower animal.',
         ],
       },

@@ -4,7 +4,7 @@ import { contourAt, line, sequence, steps } from './drawing.ts';
 import { arrow, Figure, figureStyles, words } from './figure.ts';
 
 const DESCRIPTION =
-  'Drawing of a sequence of pulses against time. First pulses at even intervals; an interval reaches from the start of one pulse to the start of the next. One pulse is drawn dotted, since it was not heard: the interval over it is twice as long as its neighbours, and flagged “pulse missed”. Then the pulses come closer and closer together and get shorter, and end in a feeding buzz, a dense run of short pulses, whose first and last pulse are marked.';
+  'Drawing of a sequence of pulses against time. First pulses at even intervals; an interval reaches from the start of one pulse to the start of the next. One pulse is drawn dotted, since it was not heard: the interval over it is twice as long as its neighbours, and flagged “pulse missed before”. Then the pulses come closer and closer together and get shorter, and end in a feeding buzz, a dense run of short pulses, whose first and last pulse are marked.';
 
 /** Frequencies of the drawn pulses, of which it is only the shape that counts. */
 const LOWEST = 16;
@@ -47,7 +47,7 @@ export class SequenceFigure extends Figure {
       ${[0, 1, 2, 4, 5].map((n) => svg`<path class="edge" d=${`M${x(beats[n]?.ms ?? 0)} ${top}V${at + 5}`} />`)}
       ${interval(0, 1)} ${interval(1, 2)} ${interval(2, 4)} ${interval(4, 5)}
       ${words(left, at + 1.5 * em, em, ['interval'], 'start', 'strong')}
-      ${words(halfway(2, 4), at + (narrow ? 2.7 : 1.5) * em, em, ['interval flagged', '“pulse missed”'], 'middle', 'strong')}
+      ${words(halfway(2, 4), at + (narrow ? 2.7 : 1.5) * em, em, ['interval flagged', '“pulse missed before”'], 'middle', 'strong')}
       <path class="leader" d=${`M${from} ${top - 4}V${top - 10}H${to}V${top - 4}`} />
       ${words(to + 2 * em, top - 1.2 * em, em, ['feeding buzz'], 'end', 'strong')}
       ${[from, to].map((place) => svg`<path class="spot" d=${`M${place} ${bottom + 3}l5 9h-10Z`} />`)}

@@ -13,14 +13,16 @@ import {
   type Kilohertz,
   type Seconds,
 } from '../../../units.ts';
-import { fixed } from '../columns.ts';
+import { fixed } from '../plus-minus.ts';
 import { whole, type Extent } from '../extent.ts';
 import { countOf, type Recording } from '../recordings.ts';
+import { isDoubted, type Sound } from '../sounds.ts';
+import { doubtedCount } from '../summary-words.ts';
 import { WINDOWS } from '../words.ts';
 import { DeedEvent, LookEvent, PickEvent } from './events.ts';
 import { Gestures, type Point } from './gestures.ts';
 import { deedOf, type Deed } from './keys.ts';
-import { drawMarks, pulseAt, type Pen } from './overlay.ts';
+import { drawMarks, soundAt, type Pen } from './overlay.ts';
 import { Painter } from './painter.ts';
 import { BELOW, LEFT, pictureStyles } from './picture-styles.ts';
 import { frequencyRuler, spanWords, timeRuler, type Ruler } from './ticks.ts';
@@ -38,6 +40,8 @@ export class CallPicture extends LitElement {
   static override properties = {
     core: { attribute: false },
     recording: { attribute: false },
+    sounds: { attribute: false },
+    selected: { attribute: false },
     map: { attribute: false },
     contours: { attribute: false },
     theme: { attribute: false },
@@ -48,6 +52,10 @@ export class CallPicture extends LitElement {
 
   declare core: Core;
   declare recording: Recording;
+  /** The pulses, and the doubted sounds where these are shown. */
+  declare sounds: readonly Sound[];
+  /** Index into `sounds`. */
+  declare selected: number | null;
   declare map: ColourMap;
   declare contours: boolean;
   /** The theme's name, so that colours are read again when it changes. */
@@ -209,14 +217,16 @@ export class CallPicture extends LitElement {
       return 'Spectrogram, not drawn yet';
     }
     const { time, frequency } = extent;
-    const inView = this.recording.pulses.filter(
-      (pulse) => pulse.end_s >= time.from && pulse.start_s <= time.to,
-    );
+    const inView = this.sounds
+      .map(({ pulse }) => pulse)
+      .filter((pulse) => pulse.end_s >= time.from && pulse.start_s <= time.to);
+    const doubted = inView.filter(isDoubted).length;
     return [
       'Spectrogram',
       spanWords(time.from, time.to, 's', 4),
       spanWords(frequency.from, frequency.to, 'kHz', 1),
-      countOf(inView),
+      countOf(inView.filter((pulse) => !isDoubted(pulse))),
+      ...(doubted > 0 ? [doubtedCount(doubted)] : []),
     ].join(', ');
   }
 
@@ -253,8 +263,8 @@ export class CallPicture extends LitElement {
       new Axis(extent.frequency, cssPx(size.height), cssPx(0)),
     );
     marks.scale(ratio, ratio);
-    const { pulses, selected } = recording;
-    const shown = { pulses, selected, contours: this.contours };
+    const { sounds, selected, contours } = this;
+    const shown = { sounds, selected, contours };
     drawMarks(marks, shown, this.#time(), this.#frequency(), this.#pen());
   }
 
@@ -282,9 +292,8 @@ export class CallPicture extends LitElement {
   }
 
   #click(point: Point): void {
-    const { pulses } = this.recording;
     this.dispatchEvent(
-      new PickEvent(pulseAt(pulses, point, this.#time(), this.#frequency())),
+      new PickEvent(soundAt(this.sounds, point, this.#time(), this.#frequency())),
     );
   }
 

@@ -20,14 +20,14 @@ export class LookEvent extends Event {
   }
 }
 
-/** A pulse that was clicked in the picture; null: beside all of them. */
+/** A pulse or doubted sound that was clicked, by its index among those shown; null: beside all of them. */
 export class PickEvent extends Event {
   static readonly type = 'pick';
-  readonly pulse: number | null;
+  readonly index: number | null;
 
-  constructor(pulse: number | null) {
+  constructor(index: number | null) {
     super(PickEvent.type, { bubbles: true, composed: true });
-    this.pulse = pulse;
+    this.index = index;
   }
 }
 

@@ -3,7 +3,7 @@ export type Deed =
   | 'earlier' | 'later' | 'higher' | 'lower'
   | 'page-earlier' | 'page-later' | 'beginning' | 'end'
   | 'closer' | 'farther' | 'closer-frequency' | 'farther-frequency'
-  | 'whole' | 'next-pulse' | 'previous-pulse' | 'contours' | 'keys' | 'deselect';
+  | 'whole' | 'next-pulse' | 'previous-pulse' | 'contours' | 'doubted' | 'keys' | 'deselect';
 
 interface Key {
   /** Position on the keyboard, whatever letter the layout prints there. */
@@ -29,6 +29,7 @@ const KEYS: readonly Key[] = [
   { codes: ['Period'], deed: 'next-pulse' },
   { codes: ['Comma'], deed: 'previous-pulse' },
   { codes: ['KeyO'], deed: 'contours' },
+  { codes: ['KeyD'], deed: 'doubted' },
   { codes: ['Escape'], deed: 'deselect' },
 ];
 
@@ -63,6 +64,7 @@ export const KEY_WORDS: readonly (readonly [readonly string[], string])[] = [
   [['0'], 'the whole recording'],
   [[',', '.'], 'previous, next pulse'],
   [['O'], 'contours on, off'],
+  [['D'], 'doubted sounds on, off'],
   [['Esc'], 'let go of the pulse'],
   [['?'], 'this list'],
 ];

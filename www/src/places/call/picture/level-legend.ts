@@ -3,7 +3,7 @@ import type { ColourMap, Core } from '../../../core/client.ts';
 import { frames } from '../../../frames.ts';
 import { base } from '../../../parts/base-styles.ts';
 import { isInked } from '../../../themes.ts';
-import { fixed } from '../columns.ts';
+import { fixed } from '../plus-minus.ts';
 import type { Caption } from './painter.ts';
 
 /** How many shades the bar is made of. */

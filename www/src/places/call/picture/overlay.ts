@@ -1,6 +1,7 @@
 import type { Axis } from '../../../axis.ts';
 import type { Contour, Pulse } from '../../../core/client.ts';
 import { kilohertz, seconds, type CssPx, type Kilohertz, type Seconds } from '../../../units.ts';
+import { isDoubted, type Sound } from '../sounds.ts';
 import type { Point } from './gestures.ts';
 
 /** Colours and type for what is drawn over the picture. */
@@ -12,9 +13,16 @@ export interface Pen {
 
 /** What to draw over the picture. */
 export interface Marks {
-  readonly pulses: readonly Pulse[];
+  readonly sounds: readonly Sound[];
+  /** Index into `sounds`. */
   readonly selected: number | null;
   readonly contours: boolean;
+}
+
+/** Room that a number takes along the time axis, CSS pixels. */
+interface Span {
+  readonly from: number;
+  readonly to: number;
 }
 
 interface Box {
@@ -33,10 +41,14 @@ const NARROW = 10;
 /** Narrower still, and a contour would cover the sound: a tick above it is enough. */
 const SPECK = 2;
 const TICK_HEIGHT = 6;
+/** Dashes of a doubted sound's contour, and of its tick; whole lines are a pulse's. CSS pixels. */
+const DASH = [0.5, 4.5];
+const TICK_DASH = [1, 2.5];
+const WHOLE: number[] = [];
 /** Points that even the narrowest contour is drawn with. */
 const POINTS_LEAST = 6;
 
-/** Draws contours, the frame of the selected pulse, and the pulses' numbers. */
+/** Draws contours, the frame of the selected sound, and the sounds' numbers. Doubted sounds are dashed. */
 export function drawMarks(
   context: CanvasRenderingContext2D,
   marks: Marks,
@@ -49,11 +61,30 @@ export function drawMarks(
   context.font = pen.font;
   context.textAlign = 'center';
   context.textBaseline = 'alphabetic';
+  const taken: Span[] = [];
+  // Where there is no room for all numbers, those of pulses come first.
+  for (const doubted of [false, true]) {
+    drawKind(context, marks, doubted, taken, time, frequency, pen);
+  }
+  drawSelected(context, marks, time, frequency, pen);
+}
+
+/** Draws all pulses, or all doubted sounds. Numbers keep off what is taken, and take their room. */
+function drawKind(
+  context: CanvasRenderingContext2D,
+  marks: Marks,
+  doubted: boolean,
+  taken: Span[],
+  time: Axis<Seconds>,
+  frequency: Axis<Kilohertz>,
+  pen: Pen,
+): void {
   // One path for all ticks: there may be thousands.
   const ticks = new Path2D();
   let free = -Infinity;
-  marks.pulses.forEach((pulse, index) => {
-    if (pulse.end_s < time.span.from || pulse.start_s > time.span.to) {
+  marks.sounds.forEach(({ pulse, name }, index) => {
+    const isOther = isDoubted(pulse) !== doubted;
+    if (isOther || pulse.end_s < time.span.from || pulse.start_s > time.span.to) {
       return;
     }
     const box = boxOf(pulse, time, frequency);
@@ -65,48 +96,54 @@ export function drawMarks(
     } else if (marks.contours) {
       drawContour(context, pulse, time, frequency, pen, index === marks.selected);
     }
-    const number = String(index + 1);
-    const half = context.measureText(number).width / 2 + NUMBER_GAP / 2;
+    const half = context.measureText(name).width / 2 + NUMBER_GAP / 2;
+    const span = { from: middle - half, to: middle + half };
     // Numbers that would lie on one another are left out.
-    if (index !== marks.selected && middle - half > free) {
-      drawNumber(context, number, middle, box.top - NUMBER_GAP, pen, false);
-      free = middle + half;
+    if (index !== marks.selected && span.from > free && !(doubted && clashes(span, taken))) {
+      drawNumber(context, name, middle, box.top - NUMBER_GAP, pen, false);
+      free = span.to;
+      taken.push(span);
     }
   });
+  context.setLineDash(doubted ? TICK_DASH : WHOLE);
   context.strokeStyle = pen.line;
   context.lineWidth = 1;
   context.stroke(ticks);
-  drawSelected(context, marks, time, frequency, pen);
+  context.setLineDash(WHOLE);
+}
+
+function clashes(span: Span, taken: readonly Span[]): boolean {
+  return taken.some(({ from, to }) => span.from < to && span.to > from);
 }
 
 /** The selected pulse's frame and number, which lie above all others. */
 function drawSelected(
   context: CanvasRenderingContext2D,
-  { pulses, selected }: Marks,
+  { sounds, selected }: Marks,
   time: Axis<Seconds>,
   frequency: Axis<Kilohertz>,
   pen: Pen,
 ): void {
-  const pulse = selected === null ? undefined : pulses[selected];
-  if (!pulse || selected === null) {
+  const sound = selected === null ? undefined : sounds[selected];
+  if (!sound) {
     return;
   }
-  const box = boxOf(pulse, time, frequency);
+  const box = boxOf(sound.pulse, time, frequency);
   const middle = (box.left + box.right) / 2;
   drawFrame(context, box, pen);
-  drawNumber(context, String(selected + 1), middle, box.top - NUMBER_GAP, pen, true);
+  drawNumber(context, sound.name, middle, box.top - NUMBER_GAP, pen, true);
 }
 
-/** The pulse that lies under a point, the nearest where several do. */
-export function pulseAt(
-  pulses: readonly Pulse[],
+/** The sound that lies under a point, the nearest where several do. */
+export function soundAt(
+  sounds: readonly Sound[],
   point: Point,
   time: Axis<Seconds>,
   frequency: Axis<Kilohertz>,
 ): number | null {
   let best: number | null = null;
   let nearest = Infinity;
-  pulses.forEach((pulse, index) => {
+  sounds.forEach(({ pulse }, index) => {
     const box = boxOf(pulse, time, frequency);
     const inside =
       point.x >= box.left &&
@@ -141,10 +178,13 @@ function drawContour(
 ): void {
   const width = time.length(seconds(pulse.end_s - pulse.start_s));
   const path = contourPath(pulse.contour, width, time, frequency);
+  const dash = isDoubted(pulse) ? DASH : WHOLE;
   if (width < NARROW && !selected) {
     context.strokeStyle = pen.line;
     context.lineWidth = 1;
+    context.setLineDash(dash);
     context.stroke(path);
+    context.setLineDash(WHOLE);
     return;
   }
   context.strokeStyle = pen.halo;
@@ -154,7 +194,9 @@ function drawContour(
   context.globalAlpha = 1;
   context.strokeStyle = pen.line;
   context.lineWidth = selected ? 2.5 : 1.5;
+  context.setLineDash(dash);
   context.stroke(path);
+  context.setLineDash(WHOLE);
 }
 
 /** The contour with no more points than its pixels can show. */
