@@ -6,6 +6,8 @@ use wasm_bindgen::prelude::wasm_bindgen;
 
 const RATE_HZ: u32 = 500_000;
 const SAMPLES_APART: u32 = RATE_HZ / 40;
+/// Every other sweep is so late, samples: what is as even as clockwork is no bat's.
+const LATE: u32 = RATE_HZ / 500;
 const SWEEP_SAMPLES: f32 = 0.004 * RATE_HZ as f32;
 
 /// A short made-up recording, as the bytes of a WAV file.
@@ -36,8 +38,9 @@ fn samples() -> Vec<f32> {
                 .wrapping_mul(6_364_136_223_846_793_005)
                 .wrapping_add(1_442_695_040_888_963_407);
             let hiss = 0.004 * ((state >> 40) as f32 / (1u64 << 23) as f32 - 1.0);
-            let share = (n % SAMPLES_APART) as f32 / SWEEP_SAMPLES;
-            if share >= 1.0 {
+            let late = n / SAMPLES_APART % 2 * LATE;
+            let share = ((n % SAMPLES_APART) as f32 - late as f32) / SWEEP_SAMPLES;
+            if !(0.0..1.0).contains(&share) {
                 return hiss;
             }
             cycles = (cycles + (80e3 - 40e3 * share) / RATE_HZ as f32).fract();
