@@ -88,7 +88,9 @@ impl Kernel {
 /// Scratch space that outlives one call.
 #[derive(Default)]
 pub(super) struct Follower {
-    turned: Vec<Complex32>,
+    /// The turned samples, real and imaginary parts apart: so processors take several at once.
+    re: Vec<f32>,
+    im: Vec<f32>,
 }
 
 impl Follower {
@@ -109,12 +111,13 @@ impl Follower {
             .collect()
     }
 
-    /// Power around the guide at each knot, in the wider channel of a shorter
+    /// Power around the guide at some knots (nothing at the others), in the wider channel of a shorter
     /// kernel, after a [`Self::follow`] with the kernel `followed`. It is the
     /// mean over the time from knot to knot, so that no instant is skipped.
     pub(super) fn power_around(
         &self,
         guide: &Guide,
+        knots: Range<usize>,
         followed: &Kernel,
         kernel: &Kernel,
     ) -> Vec<f32> {
@@ -123,6 +126,9 @@ impl Follower {
         let looks = guide.hop.div_ceil(spacing);
         (0..guide.hz.len())
             .map(|knot| {
+                if !knots.contains(&knot) {
+                    return 0.0;
+                }
                 let middle = knot * guide.hop + skipped;
                 let first = middle.saturating_sub(guide.hop / 2);
                 let sum: f32 = (0..looks)
@@ -135,9 +141,10 @@ impl Follower {
 
     /// The turned samples from one place on, smoothed.
     fn smoothed(&self, from: usize, kernel: &Kernel) -> Complex32 {
-        let sum = weighted_sum(&self.turned[from..], &kernel.weights);
+        let re = weighted_sum(&self.re[from..], &kernel.weights);
+        let im = weighted_sum(&self.im[from..], &kernel.weights);
         // A real tone's other half lies at the negative frequency.
-        sum * 2.0
+        Complex32::new(re, im) * 2.0
     }
 
     /// Multiplies the samples with the guide's backward turning phasor. The
@@ -150,36 +157,39 @@ impl Follower {
         multiple: f64,
         half: usize,
     ) {
-        self.turned.clear();
         let total = (guide.hz.len() - 1) * guide.hop + 2 * half + 1;
-        self.turned.reserve(total);
-        turning(guide, -multiple / rate_hz, half, total, |n, phasor| {
-            // Outside of the block there is silence.
-            let sample = (guide.first + n)
-                .checked_sub(half)
-                .and_then(|at| samples.get(at))
-                .copied()
-                .unwrap_or(0.0);
-            self.turned.push(phasor * sample);
+        self.re.clear();
+        self.im.clear();
+        self.re.resize(total, 0.0);
+        self.im.resize(total, 0.0);
+        // Outside of the block there is silence.
+        let before = half.saturating_sub(guide.first);
+        let first = guide.first.saturating_sub(half).min(samples.len());
+        turning(guide, -multiple / rate_hz, half, total, |n, phasors| {
+            let heard = n.max(before)..n + phasors.len();
+            let inputs = samples[first..].iter().skip(heard.start - before);
+            for (at, &sample) in heard.zip(inputs) {
+                self.re[at] = phasors[at - n].re * sample;
+                self.im[at] = phasors[at - n].im * sample;
+            }
         });
     }
 }
 
-/// The sum of values times weights, as far as there are weights. Four sums run
+/// The sum of values times weights, as far as there are weights. Several sums run
 /// side by side, which processors do at once.
-fn weighted_sum(values: &[Complex32], weights: &[f32]) -> Complex32 {
-    let mut sums = [Complex32::default(); 4];
-    let (fours, rest) = weights.as_chunks::<4>();
-    let (value_fours, _) = values.as_chunks::<4>();
-    for (four, weight) in value_fours.iter().zip(fours) {
-        for lane in 0..4 {
-            sums[lane] += four[lane] * weight[lane];
+fn weighted_sum(values: &[f32], weights: &[f32]) -> f32 {
+    const LANES: usize = 8;
+    let mut sums = [0f32; LANES];
+    let (weights, rest) = weights.as_chunks::<LANES>();
+    let (lanes, _) = values.as_chunks::<LANES>();
+    for (lane, weight) in lanes.iter().zip(weights) {
+        for n in 0..LANES {
+            sums[n] += lane[n] * weight[n];
         }
     }
-    let last = values.iter().skip(fours.len() * 4).zip(rest);
-    last.map(|(value, weight)| value * weight)
-        .sum::<Complex32>()
-        + sums.iter().sum::<Complex32>()
+    let last = values.iter().skip(weights.len() * LANES).zip(rest);
+    last.map(|(value, weight)| value * weight).sum::<f32>() + sums.iter().sum::<f32>()
 }
 
 /// The sound that a channel let through, put back to its frequency: added to
@@ -192,47 +202,77 @@ pub(super) fn put_back(
     out: &mut [f32],
 ) {
     let last = values.len() - 1;
-    turning(guide, multiple / rate_hz, 0, out.len(), |n, phasor| {
-        let knot = (n / guide.hop).min(last);
-        let share = (n % guide.hop) as f32 / guide.hop as f32;
-        let value = values[knot] + (values[(knot + 1).min(last)] - values[knot]) * share;
-        out[n] += (value * phasor).re;
+    turning(guide, multiple / rate_hz, 0, out.len(), |first, phasors| {
+        for (n, phasor) in (first..).zip(phasors) {
+            let knot = (n / guide.hop).min(last);
+            let share = (n % guide.hop) as f32 / guide.hop as f32;
+            let value = values[knot] + (values[(knot + 1).min(last)] - values[knot]) * share;
+            out[n] += (value * phasor).re;
+        }
     });
 }
 
-/// Hands out, sample by sample, the phasor that turns with the guide, so many
-/// turns per sample for each hertz, from `half` samples before the first knot.
+/// Hands out the phasors that turn with the guide, so many turns per sample for each hertz, from
+/// `half` samples before the first knot on: a stretch up to the next knot at a time, with the place
+/// of its first sample.
 fn turning(
     guide: &Guide,
     turns_per_hertz: f64,
     half: usize,
     total: usize,
-    mut each: impl FnMut(usize, Complex32),
+    mut each: impl FnMut(usize, &[Complex32]),
 ) {
+    let mut phasors = Vec::with_capacity(guide.hop + PHASORS);
     // In turns, so that the phase is 0 on the first knot, whatever lies before it.
     let mut phase = -guide.hz[0] * turns_per_hertz * half as f64;
     let mut done = 0;
     while done < total {
-        // A stretch of straight line up to the next knot, with the phasor set
-        // anew from the exact phase at its start so that rounding cannot add up.
+        // A stretch of straight line, with the phasors set anew from the exact phase at its start so that
+        // rounding cannot add up.
         let beyond_knot = (done + half * (guide.hop - 1)) % guide.hop;
         let length = (guide.hop - beyond_knot).min(total - done);
         let place = |n: usize| (n as f64 - half as f64) / guide.hop as f64;
         let begin = guide.at(place(done)) * turns_per_hertz;
         let end = guide.at(place(done + length)) * turns_per_hertz;
         let bend = (end - begin) / length as f64;
-        let mut phasor = unit(phase);
-        let mut step = unit(begin + bend / 2.0);
-        let step_step = unit(bend);
-        for n in done..done + length {
-            each(n, phasor);
-            phasor *= step;
-            step *= step_step;
-        }
+        turn(phase, begin + bend / 2.0, bend, length, &mut phasors);
+        each(done, &phasors[..length]);
         let n = length as f64;
         phase += begin * n + bend * n * n / 2.0;
         phase -= phase.round_ties_even();
         done += length;
+    }
+}
+
+/// Phasors that are advanced at once.
+const PHASORS: usize = 4;
+
+/// Fills in phasors, at least `length`, from a phase on by steps that grow by `bend`, all in turns. Each phasor
+/// follows from the one four before it, so that four can be advanced at once.
+fn turn(phase: f64, step: f64, bend: f64, length: usize, phasors: &mut Vec<Complex32>) {
+    let (bend_1, first) = (unit(bend), unit(step));
+    let mut now = [unit(phase); PHASORS];
+    let mut steps = [first; PHASORS];
+    for n in 1..PHASORS {
+        now[n] = now[n - 1] * steps[n - 1];
+        steps[n] = steps[n - 1] * bend_1;
+    }
+    let bend_2 = bend_1 * bend_1;
+    let bend_4 = bend_2 * bend_2;
+    // The step of four from each: that of the first, and four bends more for each one on.
+    let mut four = [steps[0] * steps[1] * (steps[2] * steps[3]); PHASORS];
+    for n in 1..PHASORS {
+        four[n] = four[n - 1] * bend_4;
+    }
+    let bend_8 = bend_4 * bend_4;
+    let bend_16 = bend_8 * bend_8;
+    phasors.clear();
+    while phasors.len() < length {
+        phasors.extend_from_slice(&now);
+        for n in 0..PHASORS {
+            now[n] *= four[n];
+            four[n] *= bend_16;
+        }
     }
 }
 

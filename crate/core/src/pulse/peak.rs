@@ -66,8 +66,8 @@ pub(super) struct PulseSpectrum {
 impl PulseSpectrum {
     /// Powers of samples that are faded over so many at either end.
     fn power(&mut self, samples: &[f32], fade: f64) -> &[f32] {
-        // Four times as many points as samples leave the parabola little to do.
-        let points = (samples.len() * 4).next_power_of_two().max(1024);
+        // At least twice as many points as samples leave the parabola little to do.
+        let points = (samples.len() * 2).next_power_of_two().max(1024);
         let transform = self
             .planner
             .get_or_insert_with(realfft::RealFftPlanner::new)

@@ -15,6 +15,10 @@ use std::ops::Range;
 /// How far around a trace the channel is followed, seconds: room for edges that
 /// lie beyond the trace and for the noise around the pulse.
 const MARGIN_S: f64 = 4e-3;
+/// The same for the passes that only catch the sound: it may begin and end so far beyond its trace.
+const CATCHING_MARGIN_S: f64 = 1.5e-3;
+/// A sound's maximum lies at most so far beyond its trace, seconds.
+const NEAR_S: f64 = 0.3e-3;
 /// How far beyond known values a guide goes on with its slope, seconds.
 const EXTRAPOLATED_S: f64 = 0.6e-3;
 /// The stretch that this slope is read from, seconds.
@@ -159,11 +163,10 @@ impl Ridge {
     /// Follows a trace to its exact course; none where nothing is left of it
     /// on a closer look.
     pub(super) fn refine(block: &Block, trace: &Trace, follower: &mut Follower) -> Option<Self> {
-        let mut guide = guide_along(block, trace);
+        let mut guide = guide_along(block, trace, CATCHING_MARGIN_S);
         let knot_s = guide.hop as f64 / block.rate_hz;
         let span = trace.span();
-        let near = guide.knot((span.start - 0.3e-3) * block.rate_hz)
-            ..guide.knot((span.end + 0.3e-3) * block.rate_hz) + 1;
+        let near = near(&guide, block, &span);
         let [catching, closer, last] =
             kernels_for(trace).map(|length_s| Kernel::new(length_s, block.rate_hz));
         for kernel in [catching, closer] {
@@ -171,6 +174,8 @@ impl Ridge {
             let (_, _, edges) = shape_of(block, &guide, &values, &kernel, &near)?;
             correct(&mut guide, &values, &edges, knot_s, block.nyquist_hz());
         }
+        let mut guide = guide.widened(block, &span);
+        let near = self::near(&guide, block, &span);
         let values = follower.follow(block.samples, block.rate_hz, &guide, 1.0, &last);
         let (envelope, noise, edges) = shape_of(block, &guide, &values, &last, &near)?;
         if goes_on(block, &guide, &edges) {
@@ -179,7 +184,7 @@ impl Ridge {
         let wide_hz = (WIDE_SHARE * guide.hz[edges.top]).clamp(2.0 * last.bandwidth_hz, WIDEST_HZ);
         // A raised cosine of a length lets through one and a half over it.
         let wide_kernel = Kernel::new(1.5 / wide_hz, block.rate_hz);
-        let wide = follower.power_around(&guide, &last, &wide_kernel);
+        let wide = follower.power_around(&guide, edges.core(), &last, &wide_kernel);
         let channel = Channel {
             noise,
             bandwidth_hz: last.bandwidth_hz,
@@ -195,6 +200,36 @@ impl Ridge {
             wide_hz,
             edges,
         })
+    }
+}
+
+/// The knots around a trace that its sound's maximum is looked for in.
+fn near(guide: &Guide, block: &Block, span: &Range<f64>) -> Range<usize> {
+    guide.knot((span.start - NEAR_S) * block.rate_hz)
+        ..guide.knot((span.end + NEAR_S) * block.rate_hz) + 1
+}
+
+/// The samples of the block around a trace that a guide of a margin covers: its first and its length in knots.
+fn reach(block: &Block, span: &Range<f64>, margin_s: f64) -> (usize, usize) {
+    let hop = Guide::hop(block.rate_hz);
+    let first = ((span.start - margin_s).max(0.0) * block.rate_hz) as usize / hop * hop;
+    let last = (((span.end + margin_s) * block.rate_hz) as usize).min(block.samples.len());
+    (first, (last.saturating_sub(first) / hop).max(2))
+}
+
+impl Guide {
+    /// The same guide with the whole margin around it, where it holds its first and last value.
+    fn widened(&self, block: &Block, span: &Range<f64>) -> Self {
+        let (first, knots) = reach(block, span, MARGIN_S);
+        let before = (self.first - first) / self.hop;
+        let last = self.hz.len() - 1;
+        Self {
+            first,
+            hop: self.hop,
+            hz: (0..knots)
+                .map(|knot| self.hz[knot.saturating_sub(before).min(last)])
+                .collect(),
+        }
     }
 }
 
@@ -241,14 +276,11 @@ fn goes_on(block: &Block, guide: &Guide, edges: &Edges) -> bool {
     before || after
 }
 
-/// A guide along a trace's peaks, with the margin on both sides.
-fn guide_along(block: &Block, trace: &Trace) -> Guide {
+/// A guide along a trace's peaks, with a margin on both sides.
+fn guide_along(block: &Block, trace: &Trace, margin_s: f64) -> Guide {
     let hop = Guide::hop(block.rate_hz);
     let span = trace.span();
-    let first_s = (span.start - MARGIN_S).max(0.0);
-    let first = (first_s * block.rate_hz) as usize / hop * hop;
-    let last = (((span.end + MARGIN_S) * block.rate_hz) as usize).min(block.samples.len());
-    let knots = (last.saturating_sub(first) / hop).max(2);
+    let (first, knots) = reach(block, &span, margin_s);
     let smoothed = smooth_peaks(trace);
     let knot_of = |time_s: f64| (time_s * block.rate_hz - first as f64) / hop as f64;
     let mut guide = Guide {
