@@ -1,4 +1,5 @@
 //! Shared helpers of the cross-room checks.
 
+pub mod limit;
 pub mod samples;
 pub mod truth;
