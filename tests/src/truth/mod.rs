@@ -3,6 +3,7 @@
 
 pub mod draw;
 pub mod matching;
+pub mod page;
 pub mod report;
 pub mod run;
 pub mod silence;
