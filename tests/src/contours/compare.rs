@@ -12,7 +12,7 @@ use serde::Serialize;
 
 use super::clock::timed;
 use super::target::{Target, Track};
-use super::{path, peak, reassigned};
+use super::{path, peak, reassigned, widened};
 use crate::truth::draw::{Case, SHAPES, Set};
 use crate::truth::run::{Job, Judged, file, run};
 use crate::truth::tally::quantile;
@@ -38,6 +38,8 @@ pub const ALL: &str = "all shapes";
 pub enum Estimator {
     /// `Pulse.contour`.
     Own,
+    /// `Pulse.contour`, smoothed anew over as long stretches as it bears.
+    Widened,
     /// The largest bin of each frame.
     Peak,
     /// The best path through the frames.
@@ -49,8 +51,9 @@ pub enum Estimator {
 }
 
 /// The estimators in the order of the report.
-pub const ESTIMATORS: [Estimator; 5] = [
+pub const ESTIMATORS: [Estimator; 6] = [
     Estimator::Own,
+    Estimator::Widened,
     Estimator::Peak,
     Estimator::Path,
     Estimator::Reassigned,
@@ -62,6 +65,7 @@ impl Estimator {
     pub fn name(self) -> &'static str {
         match self {
             Estimator::Own => "own",
+            Estimator::Widened => "widened",
             Estimator::Peak => "peak",
             Estimator::Path => "path",
             Estimator::Reassigned => "reassigned",
@@ -71,7 +75,7 @@ impl Estimator {
 
     fn trace(self, target: &Target, window_ms: f64) -> Track {
         match self {
-            Estimator::Own => Track::default(),
+            Estimator::Own | Estimator::Widened => Track::default(),
             Estimator::Peak => peak::trace(target, window_ms),
             Estimator::Path => path::trace(target, window_ms),
             Estimator::Reassigned => reassigned::reassigned(target, window_ms),
@@ -89,7 +93,7 @@ pub struct Cell {
     pub snr_db: (f64, f64),
     /// The estimator.
     pub estimator: Estimator,
-    /// The best window, milliseconds; none for the project's own.
+    /// The best window, milliseconds; none for the project's own and what is made of it.
     pub window_ms: Option<f64>,
     /// Pulses.
     pub pulses: usize,
@@ -99,7 +103,7 @@ pub struct Cell {
     pub p90_khz: f64,
     /// Root of the mean square of the error, kilohertz.
     pub rms_khz: f64,
-    /// Processor time for one pulse, milliseconds. For the project's own it is that of finding,
+    /// Processor time for one pulse, milliseconds. For the project's own, and what is made of it, with finding,
     /// following and measuring everything in the recording, for each true pulse.
     pub cpu_ms: f64,
 }
@@ -186,7 +190,7 @@ fn samples(job: Job) -> Result<Vec<Sample>, Box<dyn Error + Send + Sync>> {
     let chosen: Vec<(usize, &Judged)> = plain.into_iter().step_by(stride).collect();
     let mut samples: Vec<Sample> = chosen
         .iter()
-        .filter_map(|&(index, pulse)| own_sample(&scene, index, pulse, own_s))
+        .filter_map(|&(index, pulse)| own_sample(&scene, &rendered, index, pulse, own_s))
         .collect();
     let targets: Vec<Target> = chosen
         .iter()
@@ -223,28 +227,33 @@ fn measuring_s(scene: &Scene, rendered: &[f32]) -> Result<f64, Box<dyn Error + S
 fn rivals() -> impl Iterator<Item = Way> {
     ESTIMATORS
         .into_iter()
-        .filter(|e| *e != Estimator::Own)
+        .filter(|e| !matches!(e, Estimator::Own | Estimator::Widened))
         .flat_map(|e| (0..WINDOWS_MS.len()).map(move |w| (e, Some(w))))
 }
 
-fn own_sample(scene: &Scene, index: usize, pulse: &Judged, own_s: f64) -> Option<Sample> {
+fn own_sample(
+    scene: &Scene,
+    rendered: &[f32],
+    index: usize,
+    pulse: &Judged,
+    own_s: f64,
+) -> Option<Sample> {
     let contour = &pulse.measured.as_ref()?.contour;
+    let at = |n: u32| contour.start_s + f64::from(n) * contour.step_s;
     let points = (0..).zip(&contour.khz);
-    let track = Track {
-        points: points
-            .map(|(n, &khz)| {
-                (
-                    contour.start_s + f64::from(n) * contour.step_s,
-                    f64::from(khz),
-                )
-            })
-            .collect(),
+    let own = Track {
+        points: points.map(|(n, &khz)| (at(n), f64::from(khz))).collect(),
     };
-    let errors = errors(scene, index, pulse, |at_s| track.khz(at_s));
+    let target = target(scene, rendered, pulse);
+    let (wide, wide_s) = timed(|| widened::trace(&target, &own));
+    let of = |track: &Track| errors(scene, index, pulse, |at_s| track.khz(at_s));
     Some(Sample {
         shape: pulse.truth.shape.name(),
         snr_db: pulse.truth.snr_db.unwrap_or(f64::INFINITY),
-        ways: BTreeMap::from([((Estimator::Own, None), (errors, own_s))]),
+        ways: BTreeMap::from([
+            ((Estimator::Own, None), (of(&own), own_s)),
+            ((Estimator::Widened, None), (of(&wide), own_s + wide_s)),
+        ]),
     })
 }
 
@@ -284,7 +293,7 @@ fn errors(
 /// The estimator with its best window: that of the smallest median and ninth decile, multiplied.
 fn best_cell(estimator: Estimator, samples: &[&Sample]) -> Option<Cell> {
     let ways: Vec<Way> = match estimator {
-        Estimator::Own => vec![(estimator, None)],
+        Estimator::Own | Estimator::Widened => vec![(estimator, None)],
         _ => rivals().filter(|way| way.0 == estimator).collect(),
     };
     let cells = ways.into_iter().filter_map(|way| cell(way, samples));

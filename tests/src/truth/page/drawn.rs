@@ -100,7 +100,7 @@ const BESIDES: [[&str; 3]; 21] = [
         "12 to 45 dB",
     ],
     [
-        "passing: time to 3 times the distance squared and more",
+        "passing: time to fly as far as it is away when nearest",
         "0.2 to 0.4 s",
         "0.12 to 0.5 s",
     ],

@@ -24,8 +24,8 @@ pub(super) fn limit(lines: &[Line]) -> Section {
     let what = "Ideal single pulses in white Gaussian noise, and the Cramér-Rao bound: the least standard deviation that \
          an unbiased estimate can have, from the Fisher information of the samples (S. M. Kay, Fundamentals of \
          Statistical Signal Processing: Estimation Theory, 1993, section 3.9; cited from memory). Unknown are \
-         amplitude, phase, onset, and everything that law and envelope are made of. Whole lines: measured spread; \
-         thin dashed lines of the same colour: the bound.";
+         amplitude, phase, onset, and everything that law and envelope are made of. Large marks: measured spread; \
+         small marks of the same form on thin lines: the bound.";
     Section {
         id: "limit",
         title: "How close to what is possible".into(),
@@ -139,18 +139,20 @@ pub(super) fn contours(cells: &[Cell]) -> Section {
         title: "Other ways to trace a contour".into(),
         text: vec![
             "Distance of contours from the law, on single animals over hiss of the draw that is tuned on, at 60 moments \
-             of each pulse between its measured edges. The others are told when each pulse begins and ends and roughly \
+             of each pulse between its measured edges. The spectrograms are told when each pulse begins and ends and roughly \
              its band, which the project's own estimator must find out; for each shape and level they have the best \
              of four windows (0.35, 0.7, 1.4 and 2.8 ms), chosen by the truth."
                 .into(),
-            "own: this project's contour. peak: the largest bin of each frame of a spectrogram, with a parabola through \
+            "own: this project's contour. widened: the same, smoothed anew by a parabola over as long a stretch as the pulse \
+             bears at each moment (intersection of confidence intervals; Goldenshluger & Nemirovski 1997, Math. Methods \
+             Statist. 6:135-170, cited from memory), told nothing but what was measured. peak: the largest bin of each frame of a spectrogram, with a parabola through \
              its level and its neighbours'. path: the same along the path that dynamic programming finds. reassigned: \
              energy moved in time and frequency to its centre of gravity (Auger & Flandrin 1995, IEEE Trans. Signal \
              Processing 43:1068-1089). squeezed: moved in frequency alone (Daubechies, Lu & Wu 2011, Appl. Comput. \
              Harmon. Anal. 30:243-261)."
                 .into(),
             "Processor time is of one thread for one pulse; for the project's own it is that of finding and measuring \
-             everything in the recording. It alone differs from run to run."
+             everything in the recording, and widened adds to it. It alone differs from run to run."
                 .into(),
         ],
         figures: [both(ALL), both("FM"), both("CF")].into_iter().flatten().collect(),
@@ -183,7 +185,7 @@ fn contour_table(caption: &str, cells: &[Cell], wanted: impl Fn(&Cell) -> bool) 
     let last = BUCKETS_DB.last().copied();
     let rows = cells.iter().filter(|c| wanted(c)).map(|cell| {
         let (low, high) = cell.snr_db;
-        let own = cell.estimator == Estimator::Own;
+        let own = matches!(cell.estimator, Estimator::Own | Estimator::Widened);
         vec![
             cell.shape.into(),
             if Some(high) == last {

@@ -127,7 +127,8 @@ pub struct Series {
     pub points: Vec<(f64, f64)>,
     /// A band as place, lower and upper end.
     pub band: Vec<(f64, f64, f64)>,
-    /// Whether it is a reference (equality, a bound): thin, dashed and without marks.
+    /// Whether it is a reference (equality, a bound): thin and dashed, with small marks if it
+    /// is like another series and none if not.
     pub reference: bool,
     /// The series whose colour and dashes it takes, where not those of its own place.
     pub like: Option<usize>,

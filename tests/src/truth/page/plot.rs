@@ -10,12 +10,15 @@ use plotters::prelude::*;
 use super::model::{Axis, Figure, Series};
 
 /// Size of a plot; a page scales it.
-const SIZE: (u32, u32) = (460, 340);
+const SIZE: (u32, u32) = (440, 340);
 /// Height of a legend's row, and its columns.
-const ROW: i32 = 19;
+const ROW: i32 = 23;
 const COLUMNS: usize = 3;
-/// Size of letters.
-const LETTERS: u32 = 14;
+/// Size of letters, of which a letter's height is four fifths.
+const LETTERS: u32 = 18;
+
+/// How far a mark reaches, pixels.
+const MARK: i32 = 4;
 
 /// A colour on white paper and on dark: style sheets replace the first with the second.
 pub(super) struct Tint {
@@ -30,15 +33,16 @@ pub(super) const INK: Tint = tint(0x26, 0x22, 0x1c, "#eee6d6");
 /// Lines of the grid.
 pub(super) const GRID: Tint = tint(0xd8, 0xcd, 0xb5, "#3d3932");
 /// Series, in order.
-pub(super) const INKS: [Tint; 5] = [
+pub(super) const INKS: [Tint; 6] = [
     tint(0x1f, 0x4f, 0x7a, "#8ec5f0"),
     tint(0xa5, 0x31, 0x1f, "#f59a86"),
     tint(0x3b, 0x6a, 0x2f, "#a9d38f"),
     tint(0x8a, 0x5a, 0x00, "#f0b35c"),
     tint(0x6b, 0x3d, 0x7d, "#cfa8e0"),
+    tint(0x4a, 0x4a, 0x46, "#d0cdc4"),
 ];
 /// Dash and gap of each series' line; no gap for a whole line.
-const DASHES: [(i32, i32); 5] = [(1, 0), (9, 4), (3, 3), (14, 5), (6, 8)];
+const DASHES: [(i32, i32); 6] = [(1, 0), (9, 4), (3, 3), (14, 5), (6, 8), (2, 6)];
 
 const fn tint(r: u8, g: u8, b: u8, dark: &'static str) -> Tint {
     Tint {
@@ -81,8 +85,8 @@ fn draw(figure: &Figure, text: &mut String) -> Result<(), Box<dyn Error>> {
     let mut chart = ChartBuilder::on(&upper)
         .margin(8)
         .margin_right(18)
-        .x_label_area_size(42)
-        .y_label_area_size(62)
+        .x_label_area_size(48)
+        .y_label_area_size(70)
         .build_cartesian_2d(x, y)?;
     let letters = ("sans-serif", LETTERS).into_font().color(&INK.light);
     chart
@@ -185,27 +189,36 @@ fn line(
     } else {
         chart.draw_series(DashedLineSeries::new(points.clone(), dash.0, dash.1, style))?;
     }
-    if !series.reference {
-        for at in points {
-            mark(area, chart.backend_coord(&at), look)?;
-        }
+    // A reference that belongs to a series has its mark too, and a smaller one.
+    let reach = match (series.reference, series.like) {
+        (false, _) => MARK,
+        (true, Some(_)) => MARK / 2,
+        (true, None) => return Ok(()),
+    };
+    for at in points {
+        mark(area, chart.backend_coord(&at), look, reach)?;
     }
     Ok(())
 }
 
-/// Draws the mark of a series around a pixel.
-fn mark(area: &Area, at: (i32, i32), look: usize) -> Result<(), Box<dyn Error>> {
+/// Draws the mark of a series around a pixel, so many pixels to each side.
+fn mark(area: &Area, at: (i32, i32), look: usize, reach: i32) -> Result<(), Box<dyn Error>> {
     let colour = INKS[look].light;
     let off = |x: i32, y: i32| (at.0 + x, at.1 + y);
+    let wide = reach + reach / 2;
     match look {
-        0 => area.draw(&Circle::new(at, 4, colour.filled()))?,
-        1 => area.draw(&Rectangle::new([off(-4, -4), off(4, 4)], colour.filled()))?,
-        2 => area.draw(&TriangleMarker::new(at, 6, colour.filled()))?,
-        3 => area.draw(&Cross::new(at, 4, colour.stroke_width(2)))?,
-        _ => {
-            let diamond = [off(0, -6), off(6, 0), off(0, 6), off(-6, 0)];
+        0 => area.draw(&Circle::new(at, reach, colour.filled()))?,
+        1 => area.draw(&Rectangle::new(
+            [off(-reach, -reach), off(reach, reach)],
+            colour.filled(),
+        ))?,
+        2 => area.draw(&TriangleMarker::new(at, wide, colour.filled()))?,
+        3 => area.draw(&Cross::new(at, reach, colour.stroke_width(2)))?,
+        4 => {
+            let diamond = [off(0, -wide), off(wide, 0), off(0, wide), off(-wide, 0)];
             area.draw(&Polygon::new(diamond.to_vec(), colour.filled()))?;
         }
+        _ => area.draw(&Circle::new(at, reach, colour.stroke_width(2)))?,
     }
     Ok(())
 }
@@ -213,7 +226,7 @@ fn mark(area: &Area, at: (i32, i32), look: usize) -> Result<(), Box<dyn Error>> 
 /// An entry of the legend below the plot.
 fn entry(area: &Area, place: usize, index: usize, series: &Series) -> Result<(), Box<dyn Error>> {
     let (column, row) = (place % COLUMNS, place / COLUMNS);
-    let x = 14 + (SIZE.0 as i32 - 20) / COLUMNS as i32 * column as i32;
+    let x = 6 + (SIZE.0 as i32 - 20) / COLUMNS as i32 * column as i32;
     let y = ROW * row as i32 + ROW / 2 - 2;
     let look = series.like.unwrap_or(index) % INKS.len();
     let (colour, dash) = match (series.reference, series.like) {
@@ -235,9 +248,9 @@ fn entry(area: &Area, place: usize, index: usize, series: &Series) -> Result<(),
         from = to + dash.1.max(1);
     }
     if !series.reference {
-        mark(area, (x + 14, y), look)?;
+        mark(area, (x + 14, y), look, MARK)?;
     }
     let letters = ("sans-serif", LETTERS).into_font().color(&INK.light);
-    area.draw(&Text::new(series.name.clone(), (x + 34, y - 8), letters))?;
+    area.draw(&Text::new(series.name.clone(), (x + 33, y - 9), letters))?;
     Ok(())
 }

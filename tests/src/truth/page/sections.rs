@@ -236,6 +236,9 @@ fn errors(tally: &Tally) -> Section {
              to either side (spread: the standard deviation, were errors normal). Start, end, high, low, characteristic \
              and duration are compared at the edges that noise allowed; duration_20db_ms always at 20 dB."
                 .into(),
+            "The characteristic frequency of a straight sweep, and where in a straight part it is read, is uncertain: \
+             one stretch is as flat as another. Hence the large spread of some cases."
+                .into(),
         ],
         figures: figures.to_vec(),
         tables: vec![
@@ -361,6 +364,9 @@ fn flags(tally: &Tally) -> Section {
         title: "How often flags are right".into(),
         text: vec![
             "Of the pulses that were found. What noise limits (floor_limited) has no truth of its own.".into(),
+            "Of overlaps the truth knows those with other calls, whereas an echo, a tone or an insect may rightly have \
+             raised the flag too: not all that is counted as needless is."
+                .into(),
         ],
         tables: vec![Table::new("Flags", &columns).rows(rows)],
         ..Section::default()
