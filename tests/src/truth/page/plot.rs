@@ -146,15 +146,28 @@ fn scaled(axis: &Axis, value: f64) -> f64 {
     }
 }
 
-/// What is written beside an axis: no more digits than tell its steps apart.
+/// What is written beside an axis: two digits that count where steps are factors.
 fn label(axis: &Axis, value: f64) -> String {
-    if !axis.logarithmic {
-        let rounded = (value * 1e4).round() / 1e4 + 0.0;
-        return rounded.to_string();
+    let places = match axis.logarithmic {
+        true => (1.0 - value.floor()).clamp(0.0, 9.0) as usize,
+        false => 4,
+    };
+    let real = if axis.logarithmic {
+        10f64.powf(value)
+    } else {
+        value
+    };
+    let text = format!("{real:.places$}");
+    let text = match text.contains('.') {
+        true => text.trim_end_matches('0').trim_end_matches('.'),
+        false => &text,
+    };
+    // Rounding leaves a sign before what is nothing.
+    if text == "-0" {
+        "0".into()
+    } else {
+        text.into()
     }
-    let real = 10f64.powf(value);
-    let digits = (-value.floor()).max(0.0) as usize;
-    format!("{real:.digits$}")
 }
 
 fn line(
@@ -192,7 +205,7 @@ fn line(
     // A reference that belongs to a series has its mark too, and a smaller one.
     let reach = match (series.reference, series.like) {
         (false, _) => MARK,
-        (true, Some(_)) => MARK / 2,
+        (true, Some(_)) => MARK - 1,
         (true, None) => return Ok(()),
     };
     for at in points {
@@ -253,4 +266,21 @@ fn entry(area: &Area, place: usize, index: usize, series: &Series) -> Result<(),
     let letters = ("sans-serif", LETTERS).into_font().color(&INK.light);
     area.draw(&Text::new(series.name.clone(), (x + 33, y - 9), letters))?;
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn labels_say_where_steps_lie() {
+        let even = Axis::new("");
+        assert_eq!(label(&even, -1e-9), "0");
+        assert_eq!(label(&even, 20.0), "20");
+        assert_eq!(label(&even, -0.25), "-0.25");
+        let factors = Axis::new("").logarithmic();
+        assert_eq!(label(&factors, -0.9), "0.13");
+        assert_eq!(label(&factors, -3.0), "0.001");
+        assert_eq!(label(&factors, 1.0), "10");
+    }
 }
