@@ -1,4 +1,6 @@
 //! Shared helpers of the cross-room checks.
 
+pub mod contours;
+pub mod limit;
 pub mod samples;
 pub mod truth;

@@ -31,7 +31,7 @@ enum Task {
     Page(page::Options),
     /// Make the sample recordings anew
     Samples(helper::Options),
-    /// Measure synthetic calls and compare with what is known of them
+    /// Measure synthetic calls, compare with what is known of them, and write a report page
     Truth(helper::Options),
     /// Time the core, natively and in wasm
     Bench(bench::Options),

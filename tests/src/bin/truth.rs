@@ -1,14 +1,16 @@
-//! Prints the truth table: how well synthetic recordings are found and measured.
+//! Prints the truth table: how well synthetic recordings are found and measured; and writes the
+//! report page, which also tells how close to the limit that is and what other estimators do.
 
 use std::error::Error;
 use std::fs;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::Parser;
 use dusklens_core::pulse::{Calibration, Settings};
 use dusklens_tests::truth::draw::Set;
 use dusklens_tests::truth::run::{Job, Outcome, file, run_all};
-use dusklens_tests::truth::{Amount, coverage, jobs, names, report, table};
+use dusklens_tests::truth::{Amount, coverage, jobs, names, page, report, table};
+use dusklens_tests::{contours, limit};
 
 /// Draws recordings with fixed seeds, measures them, and compares with their truth.
 #[derive(Debug, Parser)]
@@ -38,7 +40,14 @@ struct Arguments {
     /// Print the figures as JSON instead of tables.
     #[arg(long)]
     json: bool,
+    /// Where the report page is written; `target/truth/report.html` or `tune.html` unless told
+    /// otherwise, and nowhere for a part of the draw.
+    #[arg(long, value_name = "FILE")]
+    page: Option<PathBuf>,
 }
+
+/// Recordings of each shape on which contour estimators are compared: some 370 pulses.
+const CONTOURS: u64 = 8;
 
 fn main() -> Result<(), Box<dyn Error + Send + Sync>> {
     let arguments = Arguments::parse();
@@ -67,6 +76,28 @@ fn main() -> Result<(), Box<dyn Error + Send + Sync>> {
         if let (Some(folder), false) = (&arguments.save, misses.is_empty()) {
             save(folder, arguments.set, outcome)?;
         }
+    }
+    let whole = arguments.only.is_none();
+    let usual = || Path::new("target/truth").join(page_name(arguments.set));
+    if let Some(path) = arguments.page.or_else(|| whole.then(usual)) {
+        let (limit, contours) = match whole {
+            true => (limit::lines(limit::DRAWS)?, contours::compare(CONTOURS)?),
+            false => (vec![], vec![]),
+        };
+        let page = page::page(&page::Input {
+            set: arguments.set,
+            jobs: &jobs,
+            outcomes: &outcomes,
+            tally: &tally,
+            limit: &limit,
+            contours: &contours,
+        })?;
+        if let Some(folder) = path.parent() {
+            fs::create_dir_all(folder)?;
+        }
+        fs::write(&path, page)?;
+        // Not where tables or JSON go, which other programs may read.
+        eprintln!("The report page is {}", path.display());
     }
     Ok(())
 }
@@ -101,6 +132,13 @@ fn fit(set: Set, jobs: &[Job]) -> Result<(), Box<dyn Error + Send + Sync>> {
         );
     }
     Ok(())
+}
+
+fn page_name(set: Set) -> &'static str {
+    match set {
+        Set::Tune => "tune.html",
+        Set::Report => "report.html",
+    }
 }
 
 fn save(folder: &PathBuf, set: Set, outcome: &Outcome) -> Result<(), Box<dyn Error + Send + Sync>> {

@@ -5,6 +5,7 @@ pub mod coverage;
 pub mod draw;
 pub mod links;
 pub mod matching;
+pub mod page;
 pub mod report;
 pub mod run;
 pub mod silence;

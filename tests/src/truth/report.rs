@@ -4,11 +4,12 @@ use std::fmt::Write;
 
 use super::coverage::half_width;
 use super::draw::{Set, shape_name};
+use super::matching::Extra;
 use super::run::{Judged, Outcome};
 use super::tally::{
     ALL, BUCKETS_DB, FalseRow, QUANTITIES, Row, Tally, bucket_name, errors, extra_name,
 };
-use dusklens_core::pulse::Uncertainty;
+use dusklens_core::pulse::{Pulse, Uncertainty};
 
 /// The whole report as Markdown.
 pub fn report(set: Set, tally: &Tally) -> String {
@@ -244,20 +245,31 @@ pub fn misses(outcome: &Outcome) -> Vec<String> {
         }
     }
     for (extra, found) in &outcome.extras {
-        lines.push(format!(
-            "{name} extra {}: {:.4} s {} {:.1} -> {:.1} kHz, peak {:.1} kHz, {:.2} ms, snr {:.0} dB {:?}",
-            extra_name(*extra),
-            found.start_s,
-            shape_name(found.shape),
-            found.start_khz,
-            found.end_khz,
-            found.peak_khz,
-            found.duration_ms,
-            found.snr_db,
-            found.flags,
-        ));
+        lines.push(extra_text(outcome, *extra, found));
     }
     lines
+}
+
+/// A measured pulse that is no true one, in words.
+pub(super) fn extra_text(outcome: &Outcome, extra: Extra, found: &Pulse) -> String {
+    format!(
+        "{} extra {}: {:.4} s {} {:.1} -> {:.1} kHz, peak {:.1} kHz, {:.2} ms, snr {:.0} dB {:?}",
+        outcome.job.name(),
+        extra_name(extra),
+        found.start_s,
+        shape_name(found.shape),
+        found.start_khz,
+        found.end_khz,
+        found.peak_khz,
+        found.duration_ms,
+        found.snr_db,
+        found.flags,
+    )
+}
+
+/// A true pulse that was missed, in words.
+pub(super) fn missed_text(outcome: &Outcome, pulse: &Judged) -> String {
+    format!("{} missed: {}", outcome.job.name(), truth_text(pulse))
 }
 
 fn is_far_off(pulse: &Judged) -> bool {

@@ -7,12 +7,15 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use dusklens_core::pulse::{Doubt, Findings, Flag, Pulse, Settings, Verdict, measure};
 use dusklens_core::recording::{OpenOptions, Recording};
 use dusklens_core::teach::wav::{WavSettings, encode};
-use dusklens_core::teach::{Call, Edges, Scene, TruePulse};
+use dusklens_core::teach::{Call, Echo, Edges, Placed, Scene, TruePulse};
 
 use super::draw::{self, Case, Set};
 use super::links::Links;
 use super::matching::{Extra, Pairs, pair};
 use super::silence::{self, Kind};
+
+/// An echo less than this below its call shows in its envelope, decibels: it makes dips of a decibel and more.
+const LOUD_ECHO_DB: f64 = 20.0;
 
 /// A recording to measure.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -72,6 +75,8 @@ pub struct Judged {
     pub follows_found: bool,
     /// Whether pulses of the same animal were missed since the last one that was found.
     pub skips: bool,
+    /// Whether an echo of its own overlaps it plainly, or something else sounds through it.
+    pub disturbed: bool,
     /// Whether a multiple of it was measured in its place.
     pub misassigned: bool,
 }
@@ -185,11 +190,19 @@ fn judge(scene: &Scene, truth: Vec<TruePulse>, measured: &[Pulse], pairs: &Pairs
                 onset_s: placed.onset_s,
                 follows_found: found_before(t),
                 skips: !found_before(t) && animals[..t].contains(&animals[t]),
+                disturbed: scene.backgrounds.len() > 1 || is_echoed(placed),
                 misassigned: pairs.misassigned.contains(&t),
                 truth,
             }
         })
         .collect()
+}
+
+/// Whether an echo comes while the call still sounds, and is loud enough to show.
+fn is_echoed(placed: &Placed) -> bool {
+    let shows =
+        |echo: &Echo| echo.delay_ms < placed.call.duration_ms() && echo.loss_db < LOUD_ECHO_DB;
+    placed.echoes.iter().any(shows)
 }
 
 fn at_edges(call: &Call, below_db: f64) -> AtEdges {

@@ -386,6 +386,10 @@ fn flag_row(flag: Flag, outcomes: &[&Outcome]) -> FlagRow {
             Flag::MissedBefore => measured.interval_ms.is_some() && pulse.skips,
             flag => pulse.truth.flags.contains(&flag),
         };
+        // What an echo or a background does to a call is no truth of either kind.
+        if flag == Flag::Overlapped && !truly && pulse.disturbed {
+            continue;
+        }
         match (measured.flags.contains(&flag), truly) {
             (true, true) => row.right += 1,
             (true, false) => row.needless += 1,

@@ -98,20 +98,20 @@ impl Default for Calibration {
     /// As fitted on synthetic pulses.
     fn default() -> Self {
         Self {
-            start_ms: Scale::new(0.7286, 1.2, 0.0668),
-            end_ms: Scale::new(0.6649, 1.0, 0.0550),
-            duration_ms: Scale::new(0.8258, 1.4, 0.1008),
-            peak_khz: Scale::new(1.2359, 0.8, 0.0011),
-            start_khz: Scale::new(1.5641, 0.4, 0.0320),
-            end_khz: Scale::new(1.2998, 0.4, 0.0225),
-            high_khz: Scale::new(1.3823, 0.6, 0.1620),
-            low_khz: Scale::new(1.1824, 0.4, 0.1485),
-            characteristic_khz: Scale::new(1.8791, 1.2, 0.6016),
-            sweep_khz_per_ms: Scale::new(0.9911, 0.8, 0.0466),
-            flattest_khz_per_ms: Scale::new(5.0191, 0.8, 0.0076),
-            interval_ms: Scale::new(0.8934, 1.0, 0.0055),
-            level_db: Scale::new(1.4765, 1.8, 0.2860),
-            snr_db: Scale::new(5.3482, 1.6, 1.8245),
+            start_ms: Scale::new(0.7698, 1.2, 0.0615),
+            end_ms: Scale::new(0.6071, 1.0, 0.0651),
+            duration_ms: Scale::new(0.7785, 1.2, 0.0967),
+            peak_khz: Scale::new(1.7331, 1.0, 0.0019),
+            start_khz: Scale::new(1.8486, 0.4, 0.0311),
+            end_khz: Scale::new(1.5576, 0.4, 0.0212),
+            high_khz: Scale::new(1.6610, 0.4, 0.1241),
+            low_khz: Scale::new(1.2374, 0.4, 0.2322),
+            characteristic_khz: Scale::new(1.2763, 0.8, 0.8319),
+            sweep_khz_per_ms: Scale::new(1.1124, 0.8, 0.0428),
+            flattest_khz_per_ms: Scale::new(66.9634, 1.0, 0.0009),
+            interval_ms: Scale::new(0.8845, 1.0, 0.0058),
+            level_db: Scale::new(1.4496, 1.8, 0.2722),
+            snr_db: Scale::new(5.5488, 1.6, 1.8419),
         }
     }
 }
