@@ -11,6 +11,14 @@ use super::tally::{ALL, BUCKETS_DB, QUANTITIES, bucket_name, errors};
 /// The share of cases in which an interval is to hold the true value.
 pub const WANTED: f64 = 0.95;
 
+/// Scales are fitted on pulses whose edges were taken at least so far below the maximum, decibels: what noise hides
+/// of the others is accounted for apart.
+const DEEP_DB: f64 = 12.0;
+/// So many pulses tell a scale's shape.
+const ENOUGH: usize = 1_500;
+/// Intervals are made wider than the draw asks for: calls vary more than any draw.
+const MARGIN: f64 = 1.15;
+
 /// How often the intervals of some pulses held the true value.
 #[derive(Debug, Clone, Serialize)]
 pub struct CoverageRow {
@@ -115,7 +123,13 @@ fn plain<'o>(outcomes: &'o [&Outcome]) -> impl Iterator<Item = (&'o Outcome, &'o
 pub fn fit(outcomes: &[Outcome]) -> Vec<(&'static str, Scale)> {
     let outcomes: Vec<&Outcome> = outcomes.iter().collect();
     let mut points: BTreeMap<&'static str, Vec<Pair>> = BTreeMap::new();
-    for (_, pulse) in plain(&outcomes) {
+    let deep = |pulse: &Judged| {
+        pulse
+            .measured
+            .as_ref()
+            .is_some_and(|m| m.edge_db >= DEEP_DB)
+    };
+    for (_, pulse) in plain(&outcomes).filter(|(_, pulse)| deep(pulse)) {
         for (quantity, pair) in pairs(pulse) {
             points.entry(quantity).or_default().push(pair);
         }
@@ -126,8 +140,10 @@ pub fn fit(outcomes: &[Outcome]) -> Vec<(&'static str, Scale)> {
         .collect()
 }
 
-/// Walks over powers, floors and factors, and refines what was best.
-fn fit_one(points: &[Pair]) -> Scale {
+/// Walks over powers, floors and factors.
+fn fit_one(all: &[Pair]) -> Scale {
+    let every = all.len().div_ceil(ENOUGH).max(1);
+    let points: Vec<Pair> = all.iter().step_by(every).copied().collect();
     let usual = |values: Vec<f64>| {
         let mut values = values;
         values.sort_by(f64::total_cmp);
@@ -145,14 +161,14 @@ fn fit_one(points: &[Pair]) -> Scale {
         for floor in (0..24).map(|n| error * 10f64.powf(f64::from(n) / 10.0 - 1.0)) {
             for factor in (0..40).map(|n| middle * 10f64.powf(f64::from(n) / 15.0 - 1.0)) {
                 let scale = Scale::new(factor, power, floor);
-                let loss = loss(points, &scale);
+                let loss = loss(&points, &scale);
                 if loss < best.0 {
                     best = (loss, scale);
                 }
             }
         }
     }
-    widened(points, best.1)
+    widened(all, best.1)
 }
 
 /// The pinball loss of the logarithm: least where [`WANTED`] of all errors lie below the half width, and
@@ -172,12 +188,13 @@ fn loss(points: &[Pair], scale: &Scale) -> f64 {
     sum / points.len().max(1) as f64
 }
 
-/// The same scale, made wider or narrower as a whole until it holds in exactly [`WANTED`] of all cases.
+/// The same scale, made wider or narrower as a whole until it holds in exactly [`WANTED`] of all cases, and by
+/// [`MARGIN`] wider.
 fn widened(points: &[Pair], scale: Scale) -> Scale {
     let mut ratios: Vec<f64> = points
         .iter()
         .map(|(error, sigma)| error.abs() / scale.apply(*sigma).max(1e-12))
         .collect();
-    let by = super::tally::quantile(&mut ratios, WANTED);
+    let by = MARGIN * super::tally::quantile(&mut ratios, WANTED);
     Scale::new(scale.factor * by, scale.power, scale.floor * by)
 }

@@ -98,20 +98,20 @@ impl Default for Calibration {
     /// As fitted on synthetic pulses.
     fn default() -> Self {
         Self {
-            start_ms: Scale::new(0.7698, 1.2, 0.0615),
-            end_ms: Scale::new(0.6071, 1.0, 0.0651),
-            duration_ms: Scale::new(0.7785, 1.2, 0.0967),
-            peak_khz: Scale::new(1.7331, 1.0, 0.0019),
-            start_khz: Scale::new(1.8486, 0.4, 0.0311),
-            end_khz: Scale::new(1.5576, 0.4, 0.0212),
-            high_khz: Scale::new(1.6610, 0.4, 0.1241),
-            low_khz: Scale::new(1.2374, 0.4, 0.2322),
-            characteristic_khz: Scale::new(1.2763, 0.8, 0.8319),
-            sweep_khz_per_ms: Scale::new(1.1124, 0.8, 0.0428),
-            flattest_khz_per_ms: Scale::new(66.9634, 1.0, 0.0009),
-            interval_ms: Scale::new(0.8845, 1.0, 0.0058),
-            level_db: Scale::new(1.4496, 1.8, 0.2722),
-            snr_db: Scale::new(5.5488, 1.6, 1.8419),
+            start_ms: Scale::new(0.4550, 0.8, 0.0623),
+            end_ms: Scale::new(0.3628, 0.6, 0.0719),
+            duration_ms: Scale::new(0.5645, 1.0, 0.1090),
+            peak_khz: Scale::new(1.9329, 1.0, 0.0037),
+            start_khz: Scale::new(1.6127, 0.4, 0.0320),
+            end_khz: Scale::new(1.1107, 0.4, 0.3506),
+            high_khz: Scale::new(1.5705, 0.4, 0.0232),
+            low_khz: Scale::new(1.0644, 0.4, 0.0192),
+            characteristic_khz: Scale::new(1.8724, 1.4, 0.7659),
+            sweep_khz_per_ms: Scale::new(1.3988, 1.0, 0.0183),
+            flattest_khz_per_ms: Scale::new(81.4165, 1.0, 0.0014),
+            interval_ms: Scale::new(0.9499, 1.0, 0.0046),
+            level_db: Scale::new(1.7296, 1.8, 0.2993),
+            snr_db: Scale::new(6.4929, 1.6, 2.0911),
         }
     }
 }

@@ -1,6 +1,7 @@
 //! From ridges to calls: which ridges are one animal's one pulse, and which
 //! are none of its own (a duplicate, an echo, the distortion of an overload).
 
+use super::rail::Rail;
 use super::ridge::{Block, Ridge};
 use std::ops::Range;
 
@@ -103,31 +104,27 @@ impl Call {
     }
 }
 
-/// Sorts ridges, loudest first, into calls. `overloaded` tells whether samples between two
+/// Sorts ridges, loudest first, into calls. `rail` tells whether samples between two
 /// places are at the rail.
-pub(super) fn assemble(
-    block: &Block,
-    ridges: Vec<Ridge>,
-    overloaded: impl Fn(Range<f64>) -> bool,
-) -> Vec<Call> {
+pub(super) fn assemble(block: &Block, ridges: Vec<Ridge>, rail: &Rail) -> Vec<Call> {
     let mut calls: Vec<Call> = ridges.into_iter().map(Call::of).collect();
     // Twice: a third harmonic finds its fundamental only once the second has.
     for _ in 0..2 {
-        merge(block, &mut calls, &overloaded);
+        merge(block, &mut calls, rail);
     }
     mark_overlaps(block, &mut calls);
     calls
 }
 
-fn merge(block: &Block, calls: &mut Vec<Call>, overloaded: &impl Fn(Range<f64>) -> bool) {
+fn merge(block: &Block, calls: &mut Vec<Call>, rail: &Rail) {
     let mut kept: Vec<Call> = Vec::with_capacity(calls.len());
     for mut call in calls.drain(..) {
-        let related = kept.iter_mut().find_map(|stronger| {
-            match relation(block, stronger, &call, overloaded) {
-                Relation::Unrelated => None,
-                found => Some((stronger, found)),
-            }
-        });
+        let related =
+            kept.iter_mut()
+                .find_map(|stronger| match relation(block, stronger, &call, rail) {
+                    Relation::Unrelated => None,
+                    found => Some((stronger, found)),
+                });
         match related {
             None => kept.push(call),
             Some((_, Relation::Spurious | Relation::Unrelated)) => {}
@@ -163,12 +160,7 @@ fn knots(call: &Call) -> impl Iterator<Item = f64> {
     ridge.edges.core().map(|knot| ridge.sample(knot as f64))
 }
 
-fn relation(
-    block: &Block,
-    stronger: &Call,
-    weaker: &Call,
-    overloaded: &impl Fn(Range<f64>) -> bool,
-) -> Relation {
+fn relation(block: &Block, stronger: &Call, weaker: &Call, rail: &Rail) -> Relation {
     let (a, b) = (stronger.span(), weaker.span());
     if b.start >= a.end || a.start >= b.end {
         return Relation::Unrelated;
@@ -204,7 +196,7 @@ fn relation(
     };
     let may_be_distortion = ratio < DISTORTION_RATIO
         && is_inside(block, &b, &a)
-        && overloaded(stronger.loudest().1.span());
+        && rail.is_touched(&stronger.loudest().1.span());
     for multiple in 2..=HIGHEST_MULTIPLE {
         if most(&pairs, |(a, b)| near(f64::from(multiple), a, b)) {
             return Relation::MultipleOf(multiple);

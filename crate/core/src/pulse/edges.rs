@@ -29,6 +29,8 @@ pub(super) struct Edges {
     pub(super) below_db: f64,
     /// Over how many knots the level rises by 3 dB from the edge on inwards, at start and end.
     pub(super) rises: [f64; 2],
+    /// How far the amplitude lies above what the envelope shows, because the sound was cut off at the rail, dB.
+    pub(super) overload_db: f64,
     /// An edge lies in a dip beyond which the sound rises again.
     pub(super) in_dip: bool,
 }
@@ -89,6 +91,7 @@ fn edges_from(
         amplitude,
         below_db: top_db - threshold,
         rises: [rise(&back, before), rise(&on, after)],
+        overload_db: 0.0,
         in_dip: dip_before || dip_after,
     })
 }

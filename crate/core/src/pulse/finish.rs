@@ -5,10 +5,11 @@ use super::channels::Channels;
 use super::edges::{Edges, edges};
 use super::follow::{Follower, Guide, Kernel};
 use super::peak::PulseSpectrum;
+use super::rail::Rail;
 use super::ridge::{Block, KERNEL_S, Ridge, extrapolate};
 use super::shape::{Flattest, flattest, shape, stretch};
 use super::uncertainty::{Evidence, uncertainty};
-use super::{Contour, Flag, Pulse};
+use super::{Contour, Flag, Pulse, Settings};
 use std::ops::Range;
 
 /// Narrowest band that noise is compared in, hertz: that of a constant
@@ -16,11 +17,15 @@ use std::ops::Range;
 const NARROWEST_HZ: f64 = 2_000.0;
 /// A member that is not so far below the loudest counts into the envelope (20 dB).
 const COUNTED: f32 = 0.1;
+/// Edges of an overloaded pulse are taken at least so far below what its envelope shows, dB.
+const LEAST_EDGE_DB: f64 = 3.0;
 /// A pulse that begins or ends so near to the file's edge is cut off by it, seconds.
 const AT_EDGE_S: f64 = 0.2e-3;
 
-/// Slopes that differ by so many standard deviations of what noise makes of them are the same.
+/// Slopes that differ by so many standard deviations of what noise makes of them are the same, and so are
+/// those that differ by this share: contours are not traced straighter than that.
 const LEEWAY: f64 = 2.0;
+const SAME_SLOPE: f64 = 0.05;
 
 /// What finishing needs besides the block.
 pub(super) struct Tools {
@@ -56,9 +61,9 @@ pub(super) fn finish(
     call: &Call,
     position: &Position,
     tools: &mut Tools,
-    overloaded: impl Fn(Range<f64>) -> bool,
+    rail: &Rail,
 ) -> Option<Pulse> {
-    let course = course(block, call, tools)?;
+    let course = course(block, call, tools, rail)?;
     let sample = |knot: f64| course.guide.first as f64 + knot * course.guide.hop as f64;
     let span = sample(course.edges.start)..sample(course.edges.end);
     let second = |sample: f64| (position.first_frame as f64 + sample) / block.rate_hz;
@@ -92,7 +97,7 @@ pub(super) fn finish(
         block,
         position,
         span.clone(),
-        overloaded(span),
+        rail.is_touched(&span),
     );
     let uncertainty = uncertainty(&evidence, &flat, &peak, &block.settings.calibration);
     Some(Pulse {
@@ -128,7 +133,7 @@ fn flattest_stretch(evidence: &Evidence) -> Flattest {
     let middle = khz.len() / 2;
     let half = stretch(khz.len(), step_ms) / 2;
     let noise = evidence.slope(&(middle.saturating_sub(half)..middle + half + 1));
-    flattest(khz, step_ms, LEEWAY * noise)
+    flattest(khz, step_ms, LEEWAY * noise, SAME_SLOPE)
 }
 
 fn first(khz: &[f32]) -> f64 {
@@ -143,7 +148,7 @@ fn first_of_reversed(khz: &[f32]) -> f64 {
 /// fundamental is read from whichever member shows it best at each moment, and
 /// their powers are added up, so that a call whose energy moves from one
 /// harmonic to the next keeps its true length.
-fn course(block: &Block, call: &Call, tools: &mut Tools) -> Option<Course> {
+fn course(block: &Block, call: &Call, tools: &mut Tools, rail: &Rail) -> Option<Course> {
     let loudest = call.loudest().1.amplitude();
     let counted: Vec<&(u32, Ridge)> = call
         .members
@@ -156,9 +161,16 @@ fn course(block: &Block, call: &Call, tools: &mut Tools) -> Option<Course> {
             .hz
             .iter_mut()
             .for_each(|hz| *hz /= f64::from(*multiple));
+        let near = ridge.edges.core();
+        let edges = match rail.amplitude(&ridge.span()) {
+            None => ridge.edges,
+            Some(amplitude) => {
+                overloaded_edges(block, amplitude, &ridge.envelope, near, ridge.noise)?
+            }
+        };
         return Some(Course {
             guide,
-            edges: ridge.edges,
+            edges,
             multiples: vec![*multiple],
             noise: ridge.noise,
             sigma_hz: ridge
@@ -185,15 +197,49 @@ fn course(block: &Block, call: &Call, tools: &mut Tools) -> Option<Course> {
     let envelope: Vec<f32> = power.iter().map(|p| p.sqrt()).collect();
     let near = call.span();
     let near = guide.knot(near.start)..guide.knot(near.end) + 1;
-    let knot_s = guide.hop as f64 / block.rate_hz;
     let noise = noise.sqrt();
-    let edges = edges(&envelope, near, noise, knot_s, block.settings)?;
+    let edges = match rail.amplitude(&call.span()) {
+        None => edges(&envelope, near, noise, knot_s(block), block.settings)?,
+        Some(amplitude) => overloaded_edges(block, amplitude, &envelope, near, noise)?,
+    };
     Some(Course {
         guide,
         edges,
         multiples: counted.iter().map(|(multiple, _)| *multiple).collect(),
         noise,
         sigma_hz,
+    })
+}
+
+fn knot_s(block: &Block) -> f64 {
+    Guide::hop(block.rate_hz) as f64 / block.rate_hz
+}
+
+/// The edges of a sound that was cut off at the rail and must have had a larger amplitude than its envelope
+/// shows: they lie as far below that.
+fn overloaded_edges(
+    block: &Block,
+    amplitude: f64,
+    envelope: &[f32],
+    near: Range<usize>,
+    noise: f32,
+) -> Option<Edges> {
+    let shown = edges(envelope, near.clone(), noise, knot_s(block), block.settings)?;
+    let above_db = 20.0 * (amplitude / f64::from(shown.amplitude)).log10();
+    let gain_db = above_db.min(block.settings.edge_db - LEAST_EDGE_DB);
+    if gain_db <= 0.0 {
+        return Some(shown);
+    }
+    let settings = Settings {
+        edge_db: block.settings.edge_db - gain_db,
+        ..block.settings.clone()
+    };
+    let found = edges(envelope, near, noise, knot_s(block), &settings)?;
+    Some(Edges {
+        amplitude: shown.amplitude * 10f64.powf(gain_db / 20.0) as f32,
+        below_db: found.below_db + gain_db,
+        overload_db: gain_db,
+        ..found
     })
 }
 

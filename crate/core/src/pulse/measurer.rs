@@ -5,6 +5,7 @@ use super::doubt::Sifted;
 use super::finish::{Position, Tools, finish};
 use super::follow::Follower;
 use super::peak::PulseSpectrum;
+use super::rail::Rail;
 use super::ridge::{Block, Ridge};
 use super::trace::{Traced, Tracer};
 use super::{Doubt, Findings, Pulse, Settings, calm, doubt, echo};
@@ -160,17 +161,20 @@ impl Measurer {
             lines: &lines,
             settings: &self.settings,
         };
-        let clip_level = self.clip_level;
-        let overloaded = |span: Range<f64>| is_overloaded(samples, span, clip_level);
+        let rail = Rail {
+            samples,
+            level: self.clip_level,
+            rate_hz: self.rate_hz,
+        };
         let ridges: Vec<Ridge> = traced
             .traces
             .iter()
             .filter_map(|trace| Ridge::refine(&block, trace, &mut self.tools.follower))
             .collect();
-        let found: Vec<Pulse> = calls(&block, doubt::sift(&block, ridges), overloaded)
+        let found: Vec<Pulse> = calls(&block, doubt::sift(&block, ridges), &rail)
             .into_iter()
             .filter_map(|(call, doubt)| {
-                let pulse = finish(&block, &call, position, &mut self.tools, overloaded)?;
+                let pulse = finish(&block, &call, position, &mut self.tools, &rail)?;
                 Some(Pulse { doubt, ..pulse })
             })
             .collect();
@@ -179,12 +183,8 @@ impl Measurer {
 }
 
 /// The calls that ridges make, each with a reason if it is doubted.
-fn calls(
-    block: &Block,
-    sifted: Sifted,
-    overloaded: impl Fn(Range<f64>) -> bool,
-) -> Vec<(Call, Option<Doubt>)> {
-    let mut calls: Vec<Call> = assemble(block, sifted.kept, overloaded);
+fn calls(block: &Block, sifted: Sifted, rail: &Rail) -> Vec<(Call, Option<Doubt>)> {
+    let mut calls: Vec<Call> = assemble(block, sifted.kept, rail);
     echo::remove_near(block, &mut calls);
     let low = |call: &Call| doubt::is_too_low(block, call).then_some(Doubt::Wind);
     let calls = calls.into_iter().map(|call| (low(&call), call));
@@ -193,16 +193,6 @@ fn calls(
         .map(|(doubt, call)| (call, doubt))
         .chain(doubtful.map(|(ridge, doubt)| (Call::of(ridge), Some(doubt))))
         .collect()
-}
-
-/// Whether a span of samples holds some at the rail.
-fn is_overloaded(samples: &[f32], span: Range<f64>, clip_level: Option<f32>) -> bool {
-    let Some(level) = clip_level else {
-        return false;
-    };
-    let from = (span.start.max(0.0) as usize).min(samples.len());
-    let to = (span.end.max(0.0) as usize + 1).min(samples.len());
-    samples[from..to.max(from)].iter().any(|s| s.abs() >= level)
 }
 
 /// Measures one channel (counted from 0) of a whole recording.

@@ -31,6 +31,7 @@ mod line;
 mod measurer;
 mod order;
 mod peak;
+mod rail;
 mod rhythm;
 mod ridge;
 mod sequence;

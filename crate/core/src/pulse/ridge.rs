@@ -471,6 +471,7 @@ mod tests {
                 amplitude: 0.5,
                 below_db: 20.0,
                 rises: [1.0; 2],
+                overload_db: 0.0,
                 in_dip: false,
             },
             believed: core,

@@ -44,15 +44,15 @@ pub(super) fn stretch(values: usize, step_ms: f64) -> usize {
 }
 
 /// Finds the flattest stretch: the one whose straight line slopes least. Slopes that differ by less than
-/// `leeway`, kHz/ms, may differ by noise alone.
-pub(super) fn flattest(khz: &[f32], step_ms: f64, leeway: f64) -> Flattest {
+/// `leeway`, kHz/ms, or by less than this share, may differ by chance.
+pub(super) fn flattest(khz: &[f32], step_ms: f64, leeway: f64, share: f64) -> Flattest {
     let length = stretch(khz.len(), step_ms).min(khz.len().max(1));
     let slopes: Vec<f64> = khz.windows(length).map(|s| slope(s, step_ms)).collect();
     let end_khz = |from: usize| khz.get(from + length - 1).map_or(0.0, |&k| f64::from(k));
     let least = (0..slopes.len()).min_by(|&a, &b| slopes[a].abs().total_cmp(&slopes[b].abs()));
     let from = least.unwrap_or(0);
     let khz_per_ms = slopes.get(from).copied().unwrap_or(0.0);
-    let as_flat = |at: &usize| slopes[*at].abs() <= khz_per_ms.abs() + leeway;
+    let as_flat = |at: &usize| slopes[*at].abs() <= khz_per_ms.abs() * (1.0 + share) + leeway;
     let (low, high) = (0..slopes.len())
         .filter(as_flat)
         .map(end_khz)
@@ -177,7 +177,7 @@ mod tests {
     #[test]
     fn flattest_stretch_of_a_bent_sweep_is_its_end() {
         let khz = contour(70.0, &[(2.0, -10.0), (2.0, -4.0), (1.0, -0.5)]);
-        let flattest = flattest(&khz, 0.05, 0.0);
+        let flattest = flattest(&khz, 0.05, 0.0, 0.0);
         assert!((flattest.khz_per_ms + 0.5).abs() < 0.01);
         assert!((flattest.end_khz - 41.5).abs() < 0.06, "{flattest:?}");
     }
@@ -186,15 +186,15 @@ mod tests {
     fn where_other_stretches_are_as_flat_their_ends_tell_how_sure_the_flattest_is() {
         // Level for 4 ms, then a sweep: the flattest may be anywhere in the level part.
         let khz = contour(50.0, &[(4.0, -0.4), (2.0, -12.0)]);
-        assert!((flattest(&khz, 0.05, 0.01).spread_khz - 0.4 * 2.8).abs() < 0.05);
+        assert!((flattest(&khz, 0.05, 0.01, 0.0).spread_khz - 0.4 * 2.8).abs() < 0.05);
         // A sweep that flattens has its flattest stretch at the end and nowhere else.
         let bent = contour(70.0, &[(2.0, -10.0), (2.0, -4.0), (1.0, -0.5)]);
-        assert!(flattest(&bent, 0.05, 0.01).spread_khz < 0.01);
+        assert!(flattest(&bent, 0.05, 0.01, 0.0).spread_khz < 0.01);
     }
 
     #[test]
     fn one_value_has_a_shape_too() {
-        assert_eq!(flattest(&[40.0], 0.05, 0.0).end_khz, 40.0);
+        assert_eq!(flattest(&[40.0], 0.05, 0.0, 0.0).end_khz, 40.0);
         let _ = shape(&[40.0], 0.05);
         let _ = shape(&[40.0, 41.0], 0.05);
     }

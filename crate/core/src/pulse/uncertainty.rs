@@ -21,11 +21,16 @@ const DB_OF_RELATIVE: f64 = 8.686;
 const MOST_EDGE_DB: f64 = 6.0;
 /// An edge is taken to be at most so many times as steep as the way up to the maximum is on average.
 const LEAST_STEEPNESS: f64 = 0.5;
-/// A pulse whose edges are taken so few decibels below its maximum is often seen in part: the standard deviation
-/// of what is missed is this share of it, and falls by e for each so many decibels more.
-const UNSEEN_SHARE: f64 = 0.6;
+/// A pulse whose edges noise lets be taken only this many decibels below its maximum is often seen in part. What is
+/// missed at either end is, in 95 of 100 cases, up to this share of what is seen, and up to so many kilohertz; both
+/// fall by e for each so many decibels more. Read off the tuning draw.
 const UNSEEN_DB: f64 = 5.0;
-const UNSEEN_FALL_DB: f64 = 2.0;
+const UNSEEN_SHARE: f64 = 2.0;
+const UNSEEN_SHARE_FALL_DB: f64 = 1.6;
+const UNSEEN_KHZ: f64 = 8.0;
+const UNSEEN_KHZ_FALL_DB: f64 = 4.0;
+/// How wrong the level of an overloaded pulse is taken to be, as a share of what it lies above the rail.
+const OVERLOAD_SHARE: f64 = 0.15;
 /// The slope at either end of a contour is read over so much of it, milliseconds.
 const END_MS: f64 = 0.35;
 /// An extreme of the contour that lies so near to an edge, as a share of the pulse, is as uncertain as that.
@@ -53,6 +58,7 @@ pub(super) fn uncertainty(
     let duration_ms = evidence.duration_ms();
     let sweep = (end_khz.hypot(start_khz) / duration_ms)
         .hypot(evidence.travelled_khz() / duration_ms * start_ms.hypot(end_ms) / duration_ms);
+    let (unseen_ms, unseen_khz) = evidence.unseen();
     let (low, high) = evidence.extremes();
     let extreme_khz = |at: f64| {
         if at < NEAR_EDGE {
@@ -72,16 +78,22 @@ pub(super) fn uncertainty(
     }
     .hypot(flattest.spread_khz / 2.0);
     Uncertainty {
-        start_ms: scale.start_ms.apply(start_ms),
-        end_ms: scale.end_ms.apply(end_ms),
-        duration_ms: scale.duration_ms.apply(start_ms.hypot(end_ms)),
+        start_ms: scale.start_ms.apply(start_ms).hypot(unseen_ms),
+        end_ms: scale.end_ms.apply(end_ms).hypot(unseen_ms),
+        duration_ms: scale
+            .duration_ms
+            .apply(start_ms.hypot(end_ms))
+            .hypot(unseen_ms * SQRT_2),
         peak_khz: scale.peak_khz.apply(peak.width_hz * 1e-3),
-        start_khz: scale.start_khz.apply(start_khz),
-        end_khz: scale.end_khz.apply(end_khz),
-        high_khz: scale.high_khz.apply(extreme_khz(high)),
-        low_khz: scale.low_khz.apply(extreme_khz(low)),
+        start_khz: scale.start_khz.apply(start_khz).hypot(unseen_khz),
+        end_khz: scale.end_khz.apply(end_khz).hypot(unseen_khz),
+        high_khz: scale.high_khz.apply(extreme_khz(high)).hypot(unseen_khz),
+        low_khz: scale.low_khz.apply(extreme_khz(low)).hypot(unseen_khz),
         characteristic_khz: scale.characteristic_khz.apply(characteristic_khz),
-        sweep_khz_per_ms: scale.sweep_khz_per_ms.apply(sweep),
+        sweep_khz_per_ms: scale
+            .sweep_khz_per_ms
+            .apply(sweep)
+            .hypot(unseen_khz * SQRT_2 / duration_ms),
         flattest_khz_per_ms: scale
             .flattest_khz_per_ms
             .apply(evidence.slope(&flattest.values)),
@@ -115,7 +127,9 @@ impl Evidence<'_> {
     }
 
     fn level_db(&self) -> f64 {
-        self.db_at(f64::from(self.course.edges.amplitude))
+        let edges = &self.course.edges;
+        let overload_db = OVERLOAD_SHARE * edges.overload_db;
+        self.db_at(f64::from(edges.amplitude)).hypot(overload_db)
     }
 
     /// Standard deviation of a start or end, milliseconds: that of the level at the edge, over its steepness.
@@ -127,8 +141,17 @@ impl Evidence<'_> {
         let whole = [top - edges.start, edges.end - top][side] / edges.below_db.max(1.0);
         // Noise may make a gentle edge look steep.
         let knots_per_db = (edges.rises[side] / RISE_OVER_DB).max(LEAST_STEEPNESS * whole);
-        let unseen = UNSEEN_SHARE * ((UNSEEN_DB - edges.below_db) / UNSEEN_FALL_DB).exp();
-        (db * knots_per_db * self.knot_ms).hypot(unseen * self.duration_ms())
+        db * knots_per_db * self.knot_ms
+    }
+
+    /// What noise may hide beyond either edge: milliseconds and kilohertz, in 95 of 100 cases.
+    fn unseen(&self) -> (f64, f64) {
+        let below_db = self.course.edges.below_db;
+        let left = |fall_db: f64| ((UNSEEN_DB - below_db) / fall_db).exp();
+        (
+            UNSEEN_SHARE * left(UNSEEN_SHARE_FALL_DB) * self.duration_ms(),
+            UNSEEN_KHZ * left(UNSEEN_KHZ_FALL_DB),
+        )
     }
 
     /// Standard deviation of the contour at a start or end: its own, and what a wrong edge makes of its slope.

@@ -14,6 +14,8 @@ fn overdriven_call_is_clipped_and_one_pulse() {
     assert_eq!(pulses.len(), 3, "{:?}", outline(&pulses));
     for pulse in &pulses {
         assert!(pulse.flags.contains(&Flag::Clipped), "{:?}", pulse.flags);
+        // What lies above the rail is told by how long samples stay at it.
+        near("level", pulse.level_db, 6.0, 1.0);
         near("low", pulse.low_khz, 42.0, 2.0);
         near("high", pulse.high_khz, 58.0, 2.0);
     }
