@@ -6,7 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use clap::Parser;
-use dusklens_core::pulse::{Calibration, Settings};
+use dusklens_core::pulse::{Calibration, Scale, Settings};
 use dusklens_tests::truth::draw::Set;
 use dusklens_tests::truth::run::{Job, Outcome, file, run_all};
 use dusklens_tests::truth::{Amount, coverage, jobs, names, page, report, table};
@@ -111,20 +111,20 @@ fn fit(set: Set, jobs: &[Job]) -> Result<(), Box<dyn Error + Send + Sync>> {
         Ok::<_, Box<dyn Error + Send + Sync>>(coverage::fit(&run_all(set, jobs, &settings)?))
     };
     let mut scales = fitted(Calibration::NONE)?;
-    // An interval's uncertainty comes from the fitted ones of two starts.
-    let of = |quantity| scales.iter().find(|(name, _)| *name == quantity);
-    if let Some((_, start_ms)) = of("start_ms") {
-        let intervals = fitted(Calibration {
-            start_ms: *start_ms,
-            ..Calibration::NONE
-        })?;
-        scales.retain(|(name, _)| *name != "interval_ms");
-        scales.extend(
-            intervals
-                .into_iter()
-                .filter(|(name, _)| *name == "interval_ms"),
-        );
-    }
+    // Those of intervals and sweep rates come from the fitted ones of starts and ends.
+    let of = |quantity: &str| {
+        let found = scales.iter().find(|(name, _)| *name == quantity);
+        found.map_or(Scale::NONE, |(_, scale)| *scale)
+    };
+    let derived = fitted(Calibration {
+        start_ms: of("start_ms"),
+        start_khz: of("start_khz"),
+        end_khz: of("end_khz"),
+        ..Calibration::NONE
+    })?;
+    let is_derived = |name: &str| ["interval_ms", "sweep_khz_per_ms"].contains(&name);
+    scales.retain(|(name, _)| !is_derived(name));
+    scales.extend(derived.into_iter().filter(|(name, _)| is_derived(name)));
     for (quantity, scale) in scales {
         println!(
             "{quantity}: Scale::new({:.4}, {:.1}, {:.4}),",

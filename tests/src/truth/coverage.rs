@@ -17,7 +17,7 @@ const DEEP_DB: f64 = 12.0;
 /// So many pulses tell a scale's shape.
 const ENOUGH: usize = 1_500;
 /// Intervals are made wider than the draw asks for: calls vary more than any draw.
-const MARGIN: f64 = 1.15;
+const MARGIN: f64 = 1.5;
 
 /// How often the intervals of some pulses held the true value.
 #[derive(Debug, Clone, Serialize)]

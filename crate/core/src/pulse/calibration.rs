@@ -98,20 +98,20 @@ impl Default for Calibration {
     /// As fitted on synthetic pulses.
     fn default() -> Self {
         Self {
-            start_ms: Scale::new(0.4550, 0.8, 0.0623),
-            end_ms: Scale::new(0.3628, 0.6, 0.0719),
-            duration_ms: Scale::new(0.5645, 1.0, 0.1090),
-            peak_khz: Scale::new(1.9329, 1.0, 0.0037),
-            start_khz: Scale::new(1.6127, 0.4, 0.0320),
-            end_khz: Scale::new(1.1107, 0.4, 0.3506),
-            high_khz: Scale::new(1.5705, 0.4, 0.0232),
-            low_khz: Scale::new(1.0644, 0.4, 0.0192),
-            characteristic_khz: Scale::new(1.8724, 1.4, 0.7659),
-            sweep_khz_per_ms: Scale::new(1.3988, 1.0, 0.0183),
-            flattest_khz_per_ms: Scale::new(81.4165, 1.0, 0.0014),
-            interval_ms: Scale::new(0.9499, 1.0, 0.0046),
-            level_db: Scale::new(1.7296, 1.8, 0.2993),
-            snr_db: Scale::new(6.4929, 1.6, 2.0911),
+            start_ms: Scale::new(0.6593, 0.8, 0.0038),
+            end_ms: Scale::new(0.7318, 0.8, 0.0046),
+            duration_ms: Scale::new(0.7367, 0.8, 0.0104),
+            peak_khz: Scale::new(2.5212, 1.0, 0.0048),
+            start_khz: Scale::new(2.0035, 0.6, 0.0412),
+            end_khz: Scale::new(1.4147, 0.4, 0.4488),
+            high_khz: Scale::new(2.0117, 0.4, 0.0296),
+            low_khz: Scale::new(1.3357, 0.4, 0.0242),
+            characteristic_khz: Scale::new(2.4403, 1.4, 0.9994),
+            sweep_khz_per_ms: Scale::new(1.4332, 1.4, 0.0038),
+            flattest_khz_per_ms: Scale::new(105.0444, 1.0, 0.0018),
+            interval_ms: Scale::new(0.9620, 1.0, 0.0052),
+            level_db: Scale::new(1.3123, 0.8, 0.0770),
+            snr_db: Scale::new(6.0847, 0.6, 1.4197),
         }
     }
 }

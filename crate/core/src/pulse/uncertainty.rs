@@ -56,8 +56,6 @@ pub(super) fn uncertainty(
     let [start_khz, end_khz] =
         [(0, start_ms), (1, end_ms)].map(|(side, ms)| evidence.edge_khz(side, ms));
     let duration_ms = evidence.duration_ms();
-    let sweep = (end_khz.hypot(start_khz) / duration_ms)
-        .hypot(evidence.travelled_khz() / duration_ms * start_ms.hypot(end_ms) / duration_ms);
     let (unseen_ms, unseen_khz) = evidence.unseen();
     let (low, high) = evidence.extremes();
     let extreme_khz = |at: f64| {
@@ -77,6 +75,8 @@ pub(super) fn uncertainty(
         evidence.middle_khz(evidence.share(&flattest.values))
     }
     .hypot(flattest.spread_khz / 2.0);
+    let whole_start_khz = scale.start_khz.apply(start_khz).hypot(unseen_khz);
+    let whole_end_khz = scale.end_khz.apply(end_khz).hypot(unseen_khz);
     Uncertainty {
         start_ms: scale.start_ms.apply(start_ms).hypot(unseen_ms),
         end_ms: scale.end_ms.apply(end_ms).hypot(unseen_ms),
@@ -85,15 +85,14 @@ pub(super) fn uncertainty(
             .apply(start_ms.hypot(end_ms))
             .hypot(unseen_ms * SQRT_2),
         peak_khz: scale.peak_khz.apply(peak.width_hz * 1e-3),
-        start_khz: scale.start_khz.apply(start_khz).hypot(unseen_khz),
-        end_khz: scale.end_khz.apply(end_khz).hypot(unseen_khz),
+        start_khz: whole_start_khz,
+        end_khz: whole_end_khz,
         high_khz: scale.high_khz.apply(extreme_khz(high)).hypot(unseen_khz),
         low_khz: scale.low_khz.apply(extreme_khz(low)).hypot(unseen_khz),
         characteristic_khz: scale.characteristic_khz.apply(characteristic_khz),
         sweep_khz_per_ms: scale
             .sweep_khz_per_ms
-            .apply(sweep)
-            .hypot(unseen_khz * SQRT_2 / duration_ms),
+            .apply(whole_start_khz.hypot(whole_end_khz) / duration_ms),
         flattest_khz_per_ms: scale
             .flattest_khz_per_ms
             .apply(evidence.slope(&flattest.values)),
@@ -112,13 +111,6 @@ impl Evidence<'_> {
     fn duration_ms(&self) -> f64 {
         let edges = &self.course.edges;
         ((edges.end - edges.start) * self.knot_ms).max(1e-3)
-    }
-
-    fn travelled_khz(&self) -> f64 {
-        let khz = &self.contour.khz;
-        khz.first()
-            .zip(khz.last())
-            .map_or(0.0, |(first, last)| f64::from((first - last).abs()))
     }
 
     /// Standard deviation of an amplitude's level where noise rides on it, dB.
