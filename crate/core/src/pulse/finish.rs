@@ -348,7 +348,11 @@ fn flags(
         (clipped, Flag::Clipped),
         (floor_limited, Flag::FloorLimited),
         (cut_off, Flag::CutOff),
-        (call.overlapped || course.edges.in_dip, Flag::Overlapped),
+        (
+            // Near the noise, dips are the noise's own.
+            call.overlapped || (course.edges.in_dip && !floor_limited),
+            Flag::Overlapped,
+        ),
     ]
     .into_iter()
     .filter_map(|(set, flag)| set.then_some(flag))

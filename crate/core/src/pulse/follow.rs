@@ -117,7 +117,7 @@ impl Follower {
     pub(super) fn power_around(
         &self,
         guide: &Guide,
-        knots: Range<usize>,
+        knots: impl Fn(usize) -> bool,
         followed: &Kernel,
         kernel: &Kernel,
     ) -> Vec<f32> {
@@ -126,7 +126,7 @@ impl Follower {
         let looks = guide.hop.div_ceil(spacing);
         (0..guide.hz.len())
             .map(|knot| {
-                if !knots.contains(&knot) {
+                if !knots(knot) {
                     return 0.0;
                 }
                 let middle = knot * guide.hop + skipped;

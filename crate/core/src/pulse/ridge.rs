@@ -40,6 +40,9 @@ const LEVEL_KHZ_PER_MS: f64 = 1.0;
 /// frequencies it is narrower, so that it does not reach to the negative ones.
 const WIDEST_HZ: f64 = 50_000.0;
 const WIDE_SHARE: f64 = 1.5;
+/// What the wide channel lets through of noise is read so far from the sound's edges, knots, and at one knot in so many.
+const WIDE_GAP: usize = 20;
+const WIDE_EVERY: usize = 4;
 /// Half of the smoothing of a contour: this share of the pulse, within bounds, seconds.
 const SMOOTHING_SHARE: f64 = 0.08;
 const SMOOTHING_S: Range<f64> = 0.15e-3..1.0e-3;
@@ -86,6 +89,8 @@ pub(super) struct Ridge {
     pub(super) sigma_hz: Vec<f32>,
     /// Power around the course at each knot, in a channel of `wide_hz`.
     pub(super) wide: Vec<f32>,
+    /// The mean of that before and after the sound, from its quieter part.
+    pub(super) wide_noise: f32,
     pub(super) wide_hz: f64,
     pub(super) edges: Edges,
     /// The knots where its course is believed (see [`without_leaps`]).
@@ -184,7 +189,21 @@ impl Ridge {
         let wide_hz = (WIDE_SHARE * guide.hz[edges.top]).clamp(2.0 * last.bandwidth_hz, WIDEST_HZ);
         // A raised cosine of a length lets through one and a half over it.
         let wide_kernel = Kernel::new(1.5 / wide_hz, block.rate_hz);
-        let wide = follower.power_around(&guide, edges.core(), &last, &wide_kernel);
+        let core = edges.core();
+        let around = |knot: usize| {
+            let apart = core
+                .start
+                .saturating_sub(knot)
+                .max((knot + 1).saturating_sub(core.end));
+            apart >= WIDE_GAP && apart % WIDE_EVERY == 0
+        };
+        let looked_at = |knot: usize| core.contains(&knot) || around(knot);
+        let wide = follower.power_around(&guide, looked_at, &last, &wide_kernel);
+        let mut beside: Vec<f32> = (0..wide.len())
+            .filter(|&k| around(k))
+            .map(|k| wide[k])
+            .collect();
+        let quartile = share_of(&mut beside, 0.25, f32::total_cmp).unwrap_or(0.0);
         let channel = Channel {
             noise,
             bandwidth_hz: last.bandwidth_hz,
@@ -197,6 +216,7 @@ impl Ridge {
             noise,
             sigma_hz,
             wide,
+            wide_noise: quartile / QUARTILE_OF_MEAN,
             wide_hz,
             edges,
         })
@@ -463,6 +483,7 @@ mod tests {
             noise: 0.001,
             sigma_hz: vec![10.0; knots],
             wide: vec![0.25; knots],
+            wide_noise: 0.0,
             wide_hz: WIDEST_HZ,
             edges: Edges {
                 start: core.start as f64,

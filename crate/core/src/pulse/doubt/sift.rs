@@ -135,7 +135,9 @@ fn sounds(doubtful: Vec<(Ridge, Doubt)>, calls: &[Ridge]) -> Vec<(Ridge, Doubt)>
     let mut sounds: Vec<(Ridge, Doubt)> = Vec::new();
     for (ridge, doubt) in doubtful {
         let span = ridge.span();
-        let part = sounds.iter().any(|(other, _)| covers(&other.span(), &span));
+        let sounds_with =
+            |other: &Ridge| covers(&other.span(), &span) || covers(&span, &other.span());
+        let part = sounds.iter().any(|(other, _)| sounds_with(other));
         let within =
             |call: &Ridge| call.amplitude() > ridge.amplitude() && covers(&call.span(), &span);
         if !part && !calls.iter().any(within) {
@@ -240,7 +242,9 @@ fn purity(block: &Block, at: usize, ridges: &[Ridge], verdicts: &[Verdict]) -> f
             })
             .map(|other| f64::from(other.amplitude_at(sample)).powi(2))
             .sum();
-        let noise = block.noise.power((hz - half).max(0.0), hz + half);
+        // The wide channel's skirts let in what the floor between its ends does not tell of, such as wind.
+        let floor = block.noise.power((hz - half).max(0.0), hz + half);
+        let noise = floor.max(f64::from(ridge.wide_noise));
         on_course += f64::from(ridge.envelope[knot]).powi(2);
         around += f64::from(ridge.wide[knot]) - noise - explained;
     }
