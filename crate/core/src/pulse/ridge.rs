@@ -384,7 +384,12 @@ fn settle(
     }
     let usual = smoothing_knots(core.len(), knot_s);
     let steps = Steps::of(values, core.clone(), knot_s);
-    let estimates = steps.adapted(usual, channel.noise, channel.bandwidth_hz);
+    let estimates = steps.adapted(
+        &guide.hz[core.clone()],
+        usual,
+        channel.noise,
+        channel.bandwidth_hz,
+    );
     for (knot, estimate) in core.clone().zip(&estimates) {
         guide.hz[knot] += estimate.hz;
     }

@@ -140,7 +140,7 @@ export const JUDGED: readonly Chapter[] = [
         plain: 'Words for sounds that are probably none of a bat’s. They are kept and measured like pulses, out of sight until you show them: you decide.',
         definition: [
           'Each reason is a feature that can be looked up in the picture. A doubted sound is numbered D1, D2 and so on, apart from the pulses, and belongs to no sequence. It stands in a saved table, below the pulses.',
-          'A doubted sound that sounds together with a louder one for half of its time or more is not listed: a click counts once, though now and then twice. What is part of another sound is not listed at all: echoes, what sounds within a louder call or a louder broadband sound, and remnants of a constant tone.',
+          'A doubted sound that sounds together with a louder one for half of its time or more is not listed: a click counts once. What is part of another sound is not listed at all: echoes, what sounds within a louder call or a louder broadband sound, and remnants of a constant tone.',
         ],
         terms: [
           {
