@@ -135,7 +135,7 @@ struct Draw {
 pub fn recording(set: Set, case: Case, number: u64) -> Scene {
     let base = match set {
         Set::Tune => 0x7e57_0000_0000,
-        Set::Report => 0x7e5c_0000_0000,
+        Set::Report => 0x7e5d_0000_0000,
     };
     let seed = base + case.number() * 10_000 + number;
     let mut draw = Draw {

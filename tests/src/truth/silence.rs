@@ -64,7 +64,7 @@ impl Kind {
 pub fn recording(set: Set, kind: Kind, number: u64) -> Scene {
     let base = match set {
         Set::Tune => 0x51e7_0000_0000,
-        Set::Report => 0x51ec_0000_0000,
+        Set::Report => 0x51ed_0000_0000,
     };
     let seed = base + kind as u64 * 10_000 + number;
     let mut random = stream(seed, Stream::Draw);

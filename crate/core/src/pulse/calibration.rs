@@ -98,20 +98,20 @@ impl Default for Calibration {
     /// As fitted on synthetic pulses.
     fn default() -> Self {
         Self {
-            start_ms: Scale::new(0.6593, 0.8, 0.0038),
-            end_ms: Scale::new(0.7318, 0.8, 0.0046),
-            duration_ms: Scale::new(0.7367, 0.8, 0.0104),
-            peak_khz: Scale::new(2.5212, 1.0, 0.0048),
-            start_khz: Scale::new(2.0035, 0.6, 0.0412),
-            end_khz: Scale::new(1.4147, 0.4, 0.4488),
-            high_khz: Scale::new(2.0117, 0.4, 0.0296),
-            low_khz: Scale::new(1.3357, 0.4, 0.0242),
-            characteristic_khz: Scale::new(2.4403, 1.4, 0.9994),
-            sweep_khz_per_ms: Scale::new(1.4332, 1.4, 0.0038),
-            flattest_khz_per_ms: Scale::new(105.0444, 1.0, 0.0018),
-            interval_ms: Scale::new(0.9620, 1.0, 0.0052),
-            level_db: Scale::new(1.3123, 0.8, 0.0770),
-            snr_db: Scale::new(6.0847, 0.6, 1.4197),
+            start_ms: Scale::new(0.6310, 0.8, 0.0345),
+            end_ms: Scale::new(0.7316, 0.8, 0.0046),
+            duration_ms: Scale::new(0.7414, 0.8, 0.0084),
+            peak_khz: Scale::new(2.5446, 1.0, 0.0039),
+            start_khz: Scale::new(1.5901, 0.6, 0.0328),
+            end_khz: Scale::new(1.0778, 0.6, 0.0153),
+            high_khz: Scale::new(1.5658, 0.6, 0.0211),
+            low_khz: Scale::new(0.9414, 0.6, 0.0149),
+            characteristic_khz: Scale::new(2.2299, 1.0, 0.4871),
+            sweep_khz_per_ms: Scale::new(1.5745, 1.4, 0.0039),
+            flattest_khz_per_ms: Scale::new(9.0920, 0.8, 0.0012),
+            interval_ms: Scale::new(0.9949, 1.0, 0.0062),
+            level_db: Scale::new(1.5597, 1.0, 0.1340),
+            snr_db: Scale::new(8.7228, 1.4, 2.3716),
         }
     }
 }

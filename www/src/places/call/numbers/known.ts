@@ -20,12 +20,12 @@ export const KNOWN = {
     unit: 'kHz',
     but: 'about 1 kHz for steep sweeps whose spectrum is nearly flat',
   },
-  start: { name: 'Start frequency', median: 0.24, unit: 'kHz' },
-  end: { name: 'End frequency', median: 0.18, unit: 'kHz' },
-  characteristic: { name: 'Characteristic frequency', median: 0.05, unit: 'kHz' },
-  duration: { name: 'Duration', median: 0.05, unit: 'ms' },
-  interval: { name: 'Interval', median: 0.04, unit: 'ms' },
-  level: { name: 'Level', median: 0.06, unit: 'dB' },
+  start: { name: 'Start frequency', median: 0.14, unit: 'kHz' },
+  end: { name: 'End frequency', median: 0.08, unit: 'kHz' },
+  characteristic: { name: 'Characteristic frequency', median: 0.02, unit: 'kHz' },
+  duration: { name: 'Duration', median: 0.04, unit: 'ms' },
+  interval: { name: 'Interval', median: 0.03, unit: 'ms' },
+  level: { name: 'Level', median: 0.05, unit: 'dB' },
 } as const satisfies Readonly<Record<string, Known>>;
 
 /** From this signal-to-noise on the figures hold, dB. */
