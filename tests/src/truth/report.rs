@@ -291,8 +291,11 @@ fn is_far_off(pulse: &Judged) -> bool {
 
 fn truth_text(pulse: &Judged) -> String {
     let t = &pulse.truth;
+    let interval = t
+        .interval_ms
+        .map_or(String::new(), |ms| format!(", interval {ms:.1} ms"));
     format!(
-        "{:.4} s {} {:.1} -> {:.1} kHz, peak {:.1} kHz, {:.2} ms, snr {:.0} dB, interval {:.1} ms",
+        "{:.4} s {} {:.1} -> {:.1} kHz, peak {:.1} kHz, {:.2} ms, snr {:.0} dB{interval}",
         t.start_s,
         shape_name(t.shape),
         t.start_khz,
@@ -300,7 +303,6 @@ fn truth_text(pulse: &Judged) -> String {
         t.peak_khz,
         t.duration_ms,
         t.snr_db.unwrap_or(f64::INFINITY),
-        t.interval_ms.unwrap_or(f64::NAN),
     )
 }
 

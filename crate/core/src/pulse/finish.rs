@@ -1,12 +1,13 @@
 //! From a call to the numbers of a pulse, by the trade's definitions.
 
+use super::along::extrapolate;
 use super::call::Call;
 use super::channels::Channels;
 use super::edges::{Edges, edges};
 use super::follow::{Follower, Guide, Kernel};
 use super::peak::PulseSpectrum;
 use super::rail::Rail;
-use super::ridge::{Block, KERNEL_S, Ridge, extrapolate};
+use super::ridge::{Block, KERNEL_S, Ridge};
 use super::shape::{Flattest, flattest, shape, stretch};
 use super::uncertainty::{Evidence, uncertainty};
 use super::{Contour, Flag, Pulse, Settings};

@@ -15,6 +15,7 @@
 //!
 //! [`Measurer`] drives all of it, block by block.
 
+mod along;
 mod calibration;
 mod call;
 mod calm;

@@ -2,27 +2,16 @@
 //! and its edges.
 
 use super::Settings;
+use super::along::{self, CATCHING_MARGIN_S, extrapolate, guide_along, smooth_peaks};
 use super::deviation::Steps;
 use super::edges::{Edges, edges};
 use super::follow::{Follower, Guide, Kernel};
-use super::line::line;
 use super::order::share_of;
 use super::trace::{NoiseDensity, Trace};
 use crate::spectrum::QUARTILE_OF_MEAN;
 use rustfft::num_complex::Complex32;
 use std::ops::Range;
 
-/// How far around a trace the channel is followed, seconds: room for edges that
-/// lie beyond the trace and for the noise around the pulse.
-const MARGIN_S: f64 = 4e-3;
-/// The same for the passes that only catch the sound: it may begin and end so far beyond its trace.
-const CATCHING_MARGIN_S: f64 = 1.5e-3;
-/// A sound's maximum lies at most so far beyond its trace, seconds.
-const NEAR_S: f64 = 0.3e-3;
-/// How far beyond known values a guide goes on with its slope, seconds.
-const EXTRAPOLATED_S: f64 = 0.6e-3;
-/// The stretch that this slope is read from, seconds.
-const SLOPE_S: f64 = 0.35e-3;
 /// The kernel that measures, seconds.
 pub(super) const KERNEL_S: f64 = 0.25e-3;
 /// Kernels of the passes, seconds: a wide channel first, for a guide that is
@@ -77,6 +66,50 @@ impl Block<'_> {
     }
 }
 
+/// Power around a ridge's course, in a channel that is much wider.
+#[derive(Debug, Clone)]
+pub(super) struct Around {
+    /// At each knot of the ridge, and at some before and after it.
+    pub(super) power: Vec<f32>,
+    /// The mean of that before and after, from its quieter part.
+    pub(super) noise: f32,
+    /// What the channel lets through, hertz.
+    pub(super) hz: f64,
+}
+
+impl Around {
+    /// Looks around a course that was just followed with a kernel.
+    fn of(
+        guide: &Guide,
+        edges: &Edges,
+        kernel: &Kernel,
+        follower: &Follower,
+        rate_hz: f64,
+    ) -> Self {
+        let hz = (WIDE_SHARE * guide.hz[edges.top]).clamp(2.0 * kernel.bandwidth_hz, WIDEST_HZ);
+        // A raised cosine of a length lets through one and a half over it.
+        let wide_kernel = Kernel::new(1.5 / hz, rate_hz);
+        let core = edges.core();
+        let beside = |knot: usize| {
+            let before = core.start.saturating_sub(knot);
+            let apart = before.max((knot + 1).saturating_sub(core.end));
+            apart >= WIDE_GAP && apart % WIDE_EVERY == 0
+        };
+        let looked_at = |knot: usize| core.contains(&knot) || beside(knot);
+        let power = follower.power_around(guide, looked_at, kernel, &wide_kernel);
+        let mut quiet: Vec<f32> = (0..power.len())
+            .filter(|&knot| beside(knot))
+            .map(|knot| power[knot])
+            .collect();
+        let quartile = share_of(&mut quiet, 0.25, f32::total_cmp).unwrap_or(0.0);
+        Self {
+            power,
+            noise: quartile / QUARTILE_OF_MEAN,
+            hz,
+        }
+    }
+}
+
 /// One component of a call, followed and measured.
 #[derive(Debug, Clone)]
 pub(super) struct Ridge {
@@ -87,11 +120,8 @@ pub(super) struct Ridge {
     pub(super) noise: f32,
     /// Standard deviation of the course at each knot, hertz, from the noise.
     pub(super) sigma_hz: Vec<f32>,
-    /// Power around the course at each knot, in a channel of `wide_hz`.
-    pub(super) wide: Vec<f32>,
-    /// The mean of that before and after the sound, from its quieter part.
-    pub(super) wide_noise: f32,
-    pub(super) wide_hz: f64,
+    /// What sounds around the course.
+    pub(super) around: Around,
     pub(super) edges: Edges,
     /// The knots where its course is believed (see [`without_leaps`]).
     pub(super) believed: Range<usize>,
@@ -171,7 +201,7 @@ impl Ridge {
         let mut guide = guide_along(block, trace, CATCHING_MARGIN_S);
         let knot_s = guide.hop as f64 / block.rate_hz;
         let span = trace.span();
-        let near = near(&guide, block, &span);
+        let near = along::near(&guide, block, &span);
         let [catching, closer, last] =
             kernels_for(trace).map(|length_s| Kernel::new(length_s, block.rate_hz));
         for kernel in [catching, closer] {
@@ -180,30 +210,13 @@ impl Ridge {
             correct(&mut guide, &values, &edges, knot_s, block.nyquist_hz());
         }
         let mut guide = guide.widened(block, &span);
-        let near = self::near(&guide, block, &span);
+        let near = along::near(&guide, block, &span);
         let values = follower.follow(block.samples, block.rate_hz, &guide, 1.0, &last);
         let (envelope, noise, edges) = shape_of(block, &guide, &values, &last, &near)?;
         if goes_on(block, &guide, &edges) {
             return None;
         }
-        let wide_hz = (WIDE_SHARE * guide.hz[edges.top]).clamp(2.0 * last.bandwidth_hz, WIDEST_HZ);
-        // A raised cosine of a length lets through one and a half over it.
-        let wide_kernel = Kernel::new(1.5 / wide_hz, block.rate_hz);
-        let core = edges.core();
-        let around = |knot: usize| {
-            let apart = core
-                .start
-                .saturating_sub(knot)
-                .max((knot + 1).saturating_sub(core.end));
-            apart >= WIDE_GAP && apart % WIDE_EVERY == 0
-        };
-        let looked_at = |knot: usize| core.contains(&knot) || around(knot);
-        let wide = follower.power_around(&guide, looked_at, &last, &wide_kernel);
-        let mut beside: Vec<f32> = (0..wide.len())
-            .filter(|&k| around(k))
-            .map(|k| wide[k])
-            .collect();
-        let quartile = share_of(&mut beside, 0.25, f32::total_cmp).unwrap_or(0.0);
+        let around = Around::of(&guide, &edges, &last, follower, block.rate_hz);
         let channel = Channel {
             noise,
             bandwidth_hz: last.bandwidth_hz,
@@ -215,41 +228,9 @@ impl Ridge {
             envelope,
             noise,
             sigma_hz,
-            wide,
-            wide_noise: quartile / QUARTILE_OF_MEAN,
-            wide_hz,
+            around,
             edges,
         })
-    }
-}
-
-/// The knots around a trace that its sound's maximum is looked for in.
-fn near(guide: &Guide, block: &Block, span: &Range<f64>) -> Range<usize> {
-    guide.knot((span.start - NEAR_S) * block.rate_hz)
-        ..guide.knot((span.end + NEAR_S) * block.rate_hz) + 1
-}
-
-/// The samples of the block around a trace that a guide of a margin covers: its first and its length in knots.
-fn reach(block: &Block, span: &Range<f64>, margin_s: f64) -> (usize, usize) {
-    let hop = Guide::hop(block.rate_hz);
-    let first = ((span.start - margin_s).max(0.0) * block.rate_hz) as usize / hop * hop;
-    let last = (((span.end + margin_s) * block.rate_hz) as usize).min(block.samples.len());
-    (first, (last.saturating_sub(first) / hop).max(2))
-}
-
-impl Guide {
-    /// The same guide with the whole margin around it, where it holds its first and last value.
-    fn widened(&self, block: &Block, span: &Range<f64>) -> Self {
-        let (first, knots) = reach(block, span, MARGIN_S);
-        let before = (self.first - first) / self.hop;
-        let last = self.hz.len() - 1;
-        Self {
-            first,
-            hop: self.hop,
-            hz: (0..knots)
-                .map(|knot| self.hz[knot.saturating_sub(before).min(last)])
-                .collect(),
-        }
     }
 }
 
@@ -294,58 +275,6 @@ fn goes_on(block: &Block, guide: &Guide, edges: &Edges) -> bool {
     let before = edges.start <= 0.0 && guide.first > 0;
     let after = edges.end >= last as f64 && !reaches_end;
     before || after
-}
-
-/// A guide along a trace's peaks, with a margin on both sides.
-fn guide_along(block: &Block, trace: &Trace, margin_s: f64) -> Guide {
-    let hop = Guide::hop(block.rate_hz);
-    let span = trace.span();
-    let (first, knots) = reach(block, &span, margin_s);
-    let smoothed = smooth_peaks(trace);
-    let knot_of = |time_s: f64| (time_s * block.rate_hz - first as f64) / hop as f64;
-    let mut guide = Guide {
-        first,
-        hop,
-        hz: vec![0.0; knots],
-    };
-    let mut next = 0;
-    for (knot, hz) in guide.hz.iter_mut().enumerate() {
-        while next + 2 < smoothed.len() && knot_of(smoothed[next + 1].0) <= knot as f64 {
-            next += 1;
-        }
-        let (t0, f0) = smoothed[next];
-        let (t1, f1) = smoothed[next + 1];
-        let share = (knot as f64 - knot_of(t0)) / (knot_of(t1) - knot_of(t0));
-        *hz = f0 + share.clamp(0.0, 1.0) * (f1 - f0);
-    }
-    let core = guide.knot(span.start * block.rate_hz)..guide.knot(span.end * block.rate_hz) + 1;
-    extrapolate(
-        &mut guide.hz,
-        core,
-        hop as f64 / block.rate_hz,
-        block.nyquist_hz(),
-    );
-    guide
-}
-
-/// A trace's peaks as (seconds, hertz), each averaged with its neighbours by
-/// power, which calms the jumps of single noisy frames.
-fn smooth_peaks(trace: &Trace) -> Vec<(f64, f64)> {
-    let peaks = &trace.peaks;
-    (0..peaks.len())
-        .map(|at| {
-            // The same number on either side, so that a slope stays a slope.
-            let reach = 1.min(at).min(peaks.len() - 1 - at);
-            let near = &peaks[at - reach..=at + reach];
-            let weight = |peak: &super::trace::Peak| f64::from(peak.power).sqrt();
-            let sum: f64 = near.iter().map(weight).sum();
-            let mean = near.iter().map(|peak| weight(peak) * peak.hz).sum::<f64>() / sum;
-            (
-                peaks[at].time_s,
-                if reach == 0 { peaks[at].hz } else { mean },
-            )
-        })
-        .collect()
 }
 
 /// Puts the guide right by what the channel showed, and extends it anew.
@@ -420,26 +349,6 @@ fn without_leaps(guide: &Guide, edges: &Edges, knot_s: f64) -> Range<usize> {
     start.map_or(core.start, |knot| knot + 1)..end.unwrap_or(last) + 1
 }
 
-/// Goes on with a contour's slopes beyond both its ends for a moment, then holds.
-pub(super) fn extrapolate(hz: &mut [f64], core: Range<usize>, knot_s: f64, nyquist_hz: f64) {
-    let reach = (SLOPE_S / knot_s).round() as usize;
-    let beyond = EXTRAPOLATED_S / knot_s;
-    let head = core.start..core.end.min(core.start + reach + 1);
-    let tail = core.end.saturating_sub(reach + 1).max(core.start)..core.end;
-    let (head_at, head_slope) = line(hz[head.clone()].iter().copied());
-    let (tail_at, tail_slope) = line(hz[tail.clone()].iter().copied());
-    let limit = 0.0..nyquist_hz;
-    for (knot, slot) in hz[..core.start].iter_mut().enumerate() {
-        let back = ((core.start - knot) as f64).min(beyond);
-        *slot = (head_at - back * head_slope).clamp(limit.start, limit.end);
-    }
-    let tail_end = tail_at + tail_slope * (tail.len() - 1) as f64;
-    for (knot, slot) in hz[core.end..].iter_mut().enumerate() {
-        let on = (knot as f64 + 1.0).min(beyond);
-        *slot = (tail_end + on * tail_slope).clamp(limit.start, limit.end);
-    }
-}
-
 /// The noise amplitude in the channel around the pulse: from the quieter part
 /// of what lies beyond the trace on both sides, kept within reason of the
 /// block's floor where neighbours fill that, too. None where the sound goes on
@@ -487,9 +396,11 @@ mod tests {
             envelope: vec![0.5; knots],
             noise: 0.001,
             sigma_hz: vec![10.0; knots],
-            wide: vec![0.25; knots],
-            wide_noise: 0.0,
-            wide_hz: WIDEST_HZ,
+            around: Around {
+                power: vec![0.25; knots],
+                noise: 0.0,
+                hz: WIDEST_HZ,
+            },
             edges: Edges {
                 start: core.start as f64,
                 end: (core.end - 1) as f64,

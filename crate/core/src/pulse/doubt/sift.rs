@@ -228,7 +228,7 @@ fn purity(block: &Block, at: usize, ridges: &[Ridge], verdicts: &[Verdict]) -> f
         })
         .map(|(_, theirs)| theirs)
         .collect();
-    let half = ridge.wide_hz / 2.0;
+    let half = ridge.around.hz / 2.0;
     let (mut on_course, mut around) = (0.0, 0.0);
     for knot in knots {
         let hz = ridge.guide.hz[knot];
@@ -238,15 +238,15 @@ fn purity(block: &Block, at: usize, ridges: &[Ridge], verdicts: &[Verdict]) -> f
             .filter(|other| {
                 other
                     .hz_at(sample)
-                    .is_some_and(|theirs| (theirs - hz).abs() < ridge.wide_hz)
+                    .is_some_and(|theirs| (theirs - hz).abs() < ridge.around.hz)
             })
             .map(|other| f64::from(other.amplitude_at(sample)).powi(2))
             .sum();
         // The wide channel's skirts let in what the floor between its ends does not tell of, such as wind.
         let floor = block.noise.power((hz - half).max(0.0), hz + half);
-        let noise = floor.max(f64::from(ridge.wide_noise));
+        let noise = floor.max(f64::from(ridge.around.noise));
         on_course += f64::from(ridge.envelope[knot]).powi(2);
-        around += f64::from(ridge.wide[knot]) - noise - explained;
+        around += f64::from(ridge.around.power[knot]) - noise - explained;
     }
     (on_course / around.max(on_course)).min(1.0)
 }
