@@ -93,7 +93,7 @@ impl Around {
         let beside = |knot: usize| {
             let before = core.start.saturating_sub(knot);
             let apart = before.max((knot + 1).saturating_sub(core.end));
-            apart >= WIDE_GAP && apart % WIDE_EVERY == 0
+            apart >= WIDE_GAP && apart.is_multiple_of(WIDE_EVERY)
         };
         let looked_at = |knot: usize| core.contains(&knot) || beside(knot);
         let power = follower.power_around(guide, looked_at, kernel, &wide_kernel);
