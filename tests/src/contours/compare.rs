@@ -2,8 +2,6 @@
 
 use std::collections::BTreeMap;
 use std::error::Error;
-use std::sync::Mutex;
-use std::sync::atomic::{AtomicUsize, Ordering};
 
 use dusklens_core::pulse::{Settings, measure};
 use dusklens_core::recording::{OpenOptions, Recording};
@@ -14,7 +12,7 @@ use super::clock::timed;
 use super::target::{Target, Track};
 use super::{path, peak, reassigned, widened};
 use crate::truth::draw::{Case, SHAPES, Set};
-use crate::truth::run::{Job, Judged, file, run};
+use crate::truth::run::{Job, Judged, file, on_all_processors, run};
 use crate::truth::tally::quantile;
 
 /// Lower ends of the signal-to-noise buckets, decibels, and the upper end of the last.
@@ -126,7 +124,10 @@ pub fn compare(recordings: u64) -> Result<Vec<Cell>, Box<dyn Error + Send + Sync
     let jobs: Vec<Job> = (0..SHAPES.len())
         .flat_map(|shape| (0..recordings).map(move |n| Job::Bats(Case::Shape(shape), n)))
         .collect();
-    let samples = all_samples(&jobs)?;
+    let samples: Vec<Sample> = on_all_processors(&jobs, samples)?
+        .into_iter()
+        .flatten()
+        .collect();
     let shapes = SHAPES.map(|shape| shape.name());
     let mut cells = Vec::new();
     for shape in std::iter::once(ALL).chain(shapes) {
@@ -145,33 +146,6 @@ pub fn compare(recordings: u64) -> Result<Vec<Cell>, Box<dyn Error + Send + Sync
         }
     }
     Ok(cells)
-}
-
-/// The samples of all jobs in their order, on every processor.
-fn all_samples(jobs: &[Job]) -> Result<Vec<Sample>, Box<dyn Error + Send + Sync>> {
-    let (next, done) = (AtomicUsize::new(0), Mutex::new(Vec::new()));
-    let threads = std::thread::available_parallelism().map_or(1, |n| n.get());
-    std::thread::scope(|scope| {
-        for _ in 0..threads {
-            scope.spawn(|| {
-                loop {
-                    let index = next.fetch_add(1, Ordering::Relaxed);
-                    let Some(&job) = jobs.get(index) else { break };
-                    let samples = samples(job);
-                    if let Ok(mut done) = done.lock() {
-                        done.push((index, samples));
-                    }
-                }
-            });
-        }
-    });
-    let mut done = done.into_inner().map_err(|_| "a thread failed")?;
-    done.sort_by_key(|(index, _)| *index);
-    let mut all = Vec::new();
-    for (_, samples) in done {
-        all.extend(samples?);
-    }
-    Ok(all)
 }
 
 /// Every estimator on some pulses of a recording.

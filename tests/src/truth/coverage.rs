@@ -38,6 +38,12 @@ impl CoverageRow {
     }
 }
 
+/// The quantities that some rows tell of, in the order of the report.
+pub fn quantities(rows: &[CoverageRow]) -> Vec<&'static str> {
+    let is_told = |quantity: &&str| rows.iter().any(|row| row.held.contains_key(quantity));
+    QUANTITIES.into_iter().filter(is_told).collect()
+}
+
 /// Half the width of the interval of a quantity; none where it has none.
 pub fn half_width(quantity: &str, of: &Uncertainty) -> Option<f64> {
     Some(match quantity {

@@ -2,14 +2,14 @@
 
 use std::fmt::Write;
 
-use super::coverage::half_width;
+use super::coverage::quantities;
 use super::draw::{Set, shape_name};
 use super::matching::Extra;
 use super::run::{Judged, Outcome};
 use super::tally::{
     ALL, BUCKETS_DB, FalseRow, QUANTITIES, Row, Tally, bucket_name, errors, extra_name,
 };
-use dusklens_core::pulse::{Pulse, Uncertainty};
+use dusklens_core::pulse::Pulse;
 
 /// The whole report as Markdown.
 pub fn report(set: Set, tally: &Tally) -> String {
@@ -146,19 +146,7 @@ fn spread_table(text: &mut String, tally: &Tally) {
 
 /// How often the stated 95 % intervals held, by signal-to-noise ratio over all cases, then by case.
 fn coverage_table(text: &mut String, tally: &Tally) {
-    let quantities = || {
-        QUANTITIES.iter().filter(|q| {
-            half_width(
-                q,
-                &Uncertainty {
-                    interval_ms: Some(0.0),
-                    ..Uncertainty::default()
-                },
-            )
-            .is_some()
-        })
-    };
-    let names: Vec<&str> = quantities().copied().collect();
+    let names = quantities(&tally.coverage);
     let _ = writeln!(
         text,
         "\nShare of the stated 95 % intervals that held the true value\n\n| case | SNR dB | n | {} |\n|---|---|---|{}",
@@ -166,7 +154,7 @@ fn coverage_table(text: &mut String, tally: &Tally) {
         "---|".repeat(names.len()),
     );
     for row in &tally.coverage {
-        let shares = quantities().map(|quantity| {
+        let shares = names.iter().map(|quantity| {
             row.share(quantity)
                 .map_or("-".into(), |share| format!("{share:.3}"))
         });

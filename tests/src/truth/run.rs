@@ -215,7 +215,7 @@ fn at_edges(call: &Call, below_db: f64) -> AtEdges {
     }
 }
 
-/// Runs all jobs, as many at a time as there are processors; outcomes in the jobs' order.
+/// Runs all jobs; outcomes in the jobs' order.
 ///
 /// # Errors
 /// The first failure of any job.
@@ -224,6 +224,17 @@ pub fn run_all(
     jobs: &[Job],
     settings: &Settings,
 ) -> Result<Vec<Outcome>, Box<dyn Error + Send + Sync>> {
+    on_all_processors(jobs, |job| run(set, job, settings))
+}
+
+/// Does the same work for all jobs, as many at a time as there are processors; results in the jobs' order.
+///
+/// # Errors
+/// The first failure of any job.
+pub fn on_all_processors<T: Send>(
+    jobs: &[Job],
+    work: impl Fn(Job) -> Result<T, Box<dyn Error + Send + Sync>> + Sync,
+) -> Result<Vec<T>, Box<dyn Error + Send + Sync>> {
     let next = AtomicUsize::new(0);
     let done = Mutex::new(Vec::new());
     let threads = std::thread::available_parallelism().map_or(1, |n| n.get());
@@ -233,9 +244,9 @@ pub fn run_all(
                 loop {
                     let index = next.fetch_add(1, Ordering::Relaxed);
                     let Some(&job) = jobs.get(index) else { break };
-                    let outcome = run(set, job, settings);
+                    let result = work(job);
                     if let Ok(mut done) = done.lock() {
-                        done.push((index, outcome));
+                        done.push((index, result));
                     }
                 }
             });
@@ -245,5 +256,5 @@ pub fn run_all(
         .into_inner()
         .map_err(|_| "a thread failed while measuring")?;
     done.sort_by_key(|(index, _)| *index);
-    done.into_iter().map(|(_, outcome)| outcome).collect()
+    done.into_iter().map(|(_, result)| result).collect()
 }

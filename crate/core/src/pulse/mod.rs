@@ -7,11 +7,15 @@
 //! 2. `ridge`: a narrow channel follows each candidate's own sweep and corrects
 //!    itself, which gives its exact course (the contour), its envelope and,
 //!    with `edges`, its beginning and end.
-//! 3. `call`: ridges are sorted into calls with their harmonics; duplicates and
-//!    the distortion of overloads drop out, and so do echoes (`echo`) and what
-//!    is not a bat (`doubt`).
-//! 4. `finish`: the numbers, with `channels`, `peak` and `shape`.
-//! 5. `sequence`: which pulses one animal may have made, and their intervals.
+//!    `along` makes the first guess of the sweep, `deviation` the last word on it.
+//! 3. `doubt` sets ridges apart that are probably no bat's. `call`: the others are
+//!    sorted into calls with their harmonics; duplicates, the distortion of
+//!    overloads (`rail`) and echoes (`echo`) drop out.
+//! 4. `finish`: the numbers, with `channels`, `peak` and `shape`, and how well they
+//!    are known (`uncertainty`, `calibration`).
+//! 5. `findings`: `sequence` and `lanes` say which pulses one animal may have made,
+//!    `rhythm` what their intervals tell, `doubt` what only shows among neighbours,
+//!    and `summary` what all of it comes to.
 //!
 //! [`Measurer`] drives all of it, block by block.
 

@@ -1,6 +1,7 @@
 //! What the intervals of a sequence tell: missed pulses and feeding buzzes.
 
 use super::order::median;
+use super::sequence::members;
 use super::{Flag, Pulse};
 
 /// An interval is compared with so many on either side; fewer than the least tell nothing.
@@ -18,17 +19,12 @@ const BUZZ_INTERVALS: usize = 4;
 /// Flags the pulses that others were missed before, and numbers the feeding buzzes. Expects grouped
 /// pulses in order of time.
 pub(super) fn mark(pulses: &mut [Pulse]) {
-    let last = pulses.iter().filter_map(|p| p.sequence).max().unwrap_or(0);
-    let mut members: Vec<Vec<usize>> = vec![Vec::new(); last as usize];
-    for (at, pulse) in pulses.iter_mut().enumerate() {
+    for pulse in pulses.iter_mut() {
         pulse.flags.retain(|flag| *flag != Flag::MissedBefore);
         pulse.buzz = None;
-        if let Some(number) = pulse.sequence {
-            members[number as usize - 1].push(at);
-        }
     }
     let mut buzzes = 0;
-    for own in members {
+    for own in members(pulses, |pulse| pulse.sequence) {
         let intervals: Vec<f64> = own[1..]
             .iter()
             .filter_map(|&at| pulses[at].interval_ms)

@@ -131,6 +131,22 @@ pub(super) fn group(pulses: &mut [Pulse], settings: &Settings) {
     number(pulses, &sequences, settings);
 }
 
+/// The places of the pulses that carry each number that was given out, from 1 on, in their order.
+pub(super) fn members(
+    pulses: &[Pulse],
+    number_of: impl Fn(&Pulse) -> Option<u32>,
+) -> Vec<Vec<usize>> {
+    let last = pulses.iter().filter_map(&number_of).max().unwrap_or(0);
+    let mut members: Vec<Vec<usize>> = vec![Vec::new(); last as usize];
+    for (at, pulse) in pulses.iter().enumerate() {
+        let index = number_of(pulse).and_then(|number| (number as usize).checked_sub(1));
+        if let Some(own) = index.and_then(|index| members.get_mut(index)) {
+            own.push(at);
+        }
+    }
+    members
+}
+
 fn number(pulses: &mut [Pulse], sequences: &[Vec<usize>], settings: &Settings) {
     for pulse in pulses.iter_mut() {
         pulse.sequence = None;

@@ -1,6 +1,7 @@
 //! What the pulses of a recording come to.
 
 use super::order::median;
+use super::sequence::members;
 use super::{Doubt, Flag, Pulse};
 use serde::{Deserialize, Serialize};
 
@@ -154,15 +155,8 @@ fn runs(
     pulses: &[Pulse],
     number_of: impl Fn(&Pulse) -> Option<u32>,
 ) -> impl Iterator<Item = (u32, Vec<&Pulse>)> {
-    let last = pulses.iter().filter_map(&number_of).max().unwrap_or(0);
-    let mut runs: Vec<(u32, Vec<&Pulse>)> = (1..=last).map(|n| (n, Vec::new())).collect();
-    for pulse in pulses {
-        let at = number_of(pulse).and_then(|number| (number as usize).checked_sub(1));
-        if let Some((_, own)) = at.and_then(|at| runs.get_mut(at)) {
-            own.push(pulse);
-        }
-    }
-    runs.into_iter().filter(|(_, own)| !own.is_empty())
+    let numbered = (1..).zip(members(pulses, number_of));
+    numbered.map(|(number, own)| (number, own.into_iter().map(|at| &pulses[at]).collect()))
 }
 
 fn sequence(number: u32, pulses: &[&Pulse]) -> SequenceFacts {

@@ -1,15 +1,12 @@
 //! How sure the numbers are, and what is said of recordings as a whole.
 
 use super::model::{Section, Table};
-use crate::truth::coverage::{CoverageRow, WANTED};
-use crate::truth::tally::{QUANTITIES, Tally};
+use crate::truth::coverage::{CoverageRow, WANTED, quantities};
+use crate::truth::tally::Tally;
 
 /// How often the stated intervals hold.
 pub(super) fn coverage(tally: &Tally) -> Section {
-    let named: Vec<&str> = QUANTITIES
-        .into_iter()
-        .filter(|q| tally.coverage.iter().any(|row| row.held.contains_key(q)))
-        .collect();
+    let named = quantities(&tally.coverage);
     let columns: Vec<&str> = ["case", "SNR dB", "pulses"]
         .into_iter()
         .chain(named.iter().copied())

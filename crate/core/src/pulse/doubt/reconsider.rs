@@ -1,5 +1,6 @@
 //! Doubt that only shows once sequences are known.
 
+use super::sift::STRAIGHT_MS;
 use crate::pulse::{Doubt, Pulse, Shape};
 
 /// A pulse shorter than this, ms, that stands alone is a click: the short pulses
@@ -23,8 +24,6 @@ const LEAST_KIN: usize = 2;
 const KIN_S: f64 = 1.0;
 const KIN_KHZ_SHARE: f64 = 0.15;
 const KIN_DURATION_RATIO: f64 = 1.7;
-/// Shorter sounds than this, ms, may be drawn by chance or struck.
-const STRAIGHT_MS: f64 = 6.0;
 
 /// Doubts what only shows once sequences are known: lone clicks and tones, and
 /// faint short pulses that no other resembles. Expects order of time.

@@ -1,6 +1,7 @@
 //! Doubt about what repeats itself as evenly as only a machine does.
 
 use crate::pulse::order::median;
+use crate::pulse::sequence::members;
 use crate::pulse::{Doubt, Pulse};
 
 /// So many pulses in a row are needed to tell clockwork from chance.
@@ -14,17 +15,11 @@ const EVEN_DURATION_SHARE: f64 = 0.02;
 
 /// Doubts all pulses of the sequences that run like clockwork. Expects order of time.
 pub(in crate::pulse) fn doubt_machines(pulses: &mut [Pulse]) {
-    let last = pulses.iter().filter_map(|pulse| pulse.sequence).max();
-    for sequence in 1..=last.unwrap_or(0) {
-        let own: Vec<&Pulse> = pulses
-            .iter()
-            .filter(|pulse| pulse.sequence == Some(sequence))
-            .collect();
-        if is_clockwork(&own) {
-            for pulse in pulses.iter_mut() {
-                if pulse.sequence == Some(sequence) {
-                    pulse.doubt = Some(Doubt::Electronics);
-                }
+    for own in members(pulses, |pulse| pulse.sequence) {
+        let sequence: Vec<&Pulse> = own.iter().map(|&at| &pulses[at]).collect();
+        if is_clockwork(&sequence) {
+            for at in own {
+                pulses[at].doubt = Some(Doubt::Electronics);
             }
         }
     }

@@ -42,7 +42,7 @@ const LEAST_LOUD_HZ: f64 = 1_500.0;
 /// Below this duration, ms, a contour goes down without wandering: this share of
 /// all its movement is its way from start to end. A contour that keeps within
 /// so many kilohertz is level and may tremble.
-const STRAIGHT_MS: f64 = 6.0;
+pub(super) const STRAIGHT_MS: f64 = 6.0;
 const STRAIGHT_SHARE: f64 = 0.6;
 const TREMBLE_HZ: f64 = 3_000.0;
 /// Movement is read from knot to knot at least so far apart, and in about so many
