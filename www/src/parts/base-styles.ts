@@ -80,6 +80,14 @@ export const base = css`
     text-decoration-thickness: 2px;
     background: var(--wash);
   }
+  a {
+    color: var(--pencil);
+    text-decoration-thickness: 1px;
+    text-underline-offset: 0.2em;
+  }
+  a:hover {
+    text-decoration-thickness: 2px;
+  }
   :focus-visible {
     outline: 3px solid var(--focus);
     outline-offset: 2px;

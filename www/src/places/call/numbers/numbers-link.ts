@@ -1,4 +1,4 @@
-import { css, html, LitElement, type TemplateResult } from 'lit';
+import { html, LitElement, type TemplateResult } from 'lit';
 import { base } from '../../../parts/base-styles.ts';
 
 /** The page about the numbers is wanted, at one of its entries or ('') at its beginning. */
@@ -35,19 +35,7 @@ export class NumbersLink extends LitElement {
     }
   }
 
-  static override styles = [
-    base,
-    css`
-      a {
-        color: var(--pencil);
-        text-decoration-thickness: 1px;
-        text-underline-offset: 0.2em;
-      }
-      a:hover {
-        text-decoration-thickness: 2px;
-      }
-    `,
-  ];
+  static override styles = base;
 }
 
 customElements.define('numbers-link', NumbersLink);

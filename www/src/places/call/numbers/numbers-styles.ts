@@ -26,14 +26,6 @@ export const numbersStyles = css`
   h3 {
     font-size: 1.3rem;
   }
-  a {
-    color: var(--pencil);
-    text-decoration-thickness: 1px;
-    text-underline-offset: 0.2em;
-  }
-  a:hover {
-    text-decoration-thickness: 2px;
-  }
   .way {
     margin-bottom: 1.4rem;
   }
