@@ -29,6 +29,8 @@ export interface Recording {
   /** One of the pulses or of the doubted sounds. */
   readonly selected: Pulse | null;
   readonly extent: Extent | null;
+  /** The stretch of time and frequency that the person marked. */
+  readonly band: Extent | null;
 }
 
 /** What a person wants to see of all recordings. */

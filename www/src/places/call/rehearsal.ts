@@ -52,6 +52,7 @@ function madeUp({ facts, findings }: Rehearsed): Recording {
     findings,
     selected: null,
     extent: whole(facts),
+    band: null,
   };
 }
 

@@ -47,6 +47,7 @@ export class Session {
       findings: NOTHING_YET,
       selected: null,
       extent: origin.extent ?? null,
+      band: null,
     }));
     const first = fresh[0];
     if (!first) {
@@ -74,6 +75,11 @@ export class Session {
 
   select(id: number, selected: Pulse | null): void {
     this.store.update((all) => changed(all, id, { selected }));
+  }
+
+  /** Marks a stretch of time and frequency; null: none. */
+  mark(id: number, band: Extent | null): void {
+    this.store.update((all) => changed(all, id, { band }));
   }
 
   /** Changes what is shown of all recordings. */
@@ -112,6 +118,7 @@ export class Session {
         findings: NOTHING_YET,
         selected: null,
         extent: null,
+        band: null,
       }),
     );
     this.#proceed();
