@@ -13,6 +13,8 @@ export interface Address {
   readonly sample: string | null;
   /** There while the page about the numbers is read: the entry that is looked up, or '' for none. */
   readonly numbers?: string;
+  /** The leaf below the picture; absent for the first. */
+  readonly leaf?: string;
 }
 
 export function parse(fragment: string): Address {
@@ -20,6 +22,7 @@ export function parse(fragment: string): Address {
   const time = pair(fields.get('t'));
   const frequency = pair(fields.get('f'));
   const numbers = fields.get('numbers');
+  const leaf = fields.get('leaf');
   return {
     extent:
       time && frequency
@@ -35,6 +38,7 @@ export function parse(fragment: string): Address {
     map: fields.get('map'),
     sample: fields.get('sample'),
     ...(numbers === null ? {} : { numbers }),
+    ...(leaf === null ? {} : { leaf }),
   };
 }
 
@@ -56,6 +60,9 @@ export function format(address: Address): string {
   }
   if (address.map !== null) {
     fields.set('map', address.map);
+  }
+  if (address.leaf !== undefined) {
+    fields.set('leaf', address.leaf);
   }
   if (address.numbers === undefined) {
     return `#${fields.toString()}`;

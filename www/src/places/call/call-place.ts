@@ -2,6 +2,7 @@ import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { Core, type ColourMap } from '../../core/client.ts';
 import { frames } from '../../frames.ts';
 import { base } from '../../parts/base-styles.ts';
+import { LeafEvent } from '../../parts/leaf-tabs.ts';
 import '../../parts/theme-choice.ts';
 import { ThemeEvent } from '../../parts/theme-choice.ts';
 import { Watch } from '../../store.ts';
@@ -9,6 +10,7 @@ import { isMap, isTheme, keep, startingTheme, wear, type Theme } from '../../the
 import type { Address } from './address.ts';
 import { Drops } from './drops.ts';
 import './key-list.ts';
+import { FIRST_LEAF, leafOf } from './leaves.ts';
 import { whole, within } from './extent.ts';
 import { NumbersEvent } from './numbers/numbers-link.ts';
 import './numbers/numbers-page.ts';
@@ -71,6 +73,7 @@ export class CallPlace extends LitElement {
     this.hovering = false;
     this.adding = false;
     this.reading = address.numbers ?? null;
+    this.#turnTo(address);
     this.complaint = null;
     wear(this.theme);
     this.#listen();
@@ -177,6 +180,8 @@ export class CallPlace extends LitElement {
       this.#stopReading();
       this.#write(true);
     });
+    // The recording's view has turned to it by now.
+    this.addEventListener(LeafEvent.type, () => this.#write(false));
     this.addEventListener(KeysEvent.type, () => this.#keys());
     this.addEventListener(MapEvent.type, (event) => {
       this.map = (event as MapEvent).map;
@@ -266,6 +271,7 @@ export class CallPlace extends LitElement {
 
   #write(step: boolean): void {
     const shown = current(this.#session.store.value);
+    const { leaf } = this.#session.store.value.shown;
     this.#wanderings.write(
       {
         extent: shown?.extent ?? null,
@@ -273,13 +279,20 @@ export class CallPlace extends LitElement {
         map: this.map,
         sample: shown?.sample ? shown.name : null,
         ...(this.reading === null ? {} : { numbers: this.reading }),
+        ...(leaf === FIRST_LEAF ? {} : { leaf }),
       },
       shown?.id ?? null,
       step,
     );
   }
 
+  /** Turns to the leaf that an address names. */
+  #turnTo(address: Address): void {
+    this.#session.reveal({ leaf: leafOf(address.leaf ?? null)?.id ?? FIRST_LEAF });
+  }
+
   #back(address: Address, id: number | null): void {
+    this.#turnTo(address);
     this.map = isMap(address.map) ? address.map : null;
     if (isTheme(address.theme)) {
       this.#wear(address.theme);

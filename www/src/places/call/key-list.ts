@@ -1,5 +1,6 @@
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { base } from '../../parts/base-styles.ts';
+import { LEAVES } from './leaves.ts';
 import { KEY_WORDS } from './picture/keys.ts';
 
 /** The list of keys, as a dialogue that Escape closes. */
@@ -21,6 +22,7 @@ export class KeyList extends LitElement {
           ([keys, does]) => html`<dt>${keys.map((key) => html`<kbd>${key}</kbd>`)}</dt><dd>${does}</dd>`,
         )}
       </dl>
+      <p><kbd>1</kbd> to <kbd>${LEAVES.length}</kbd>: the leaves below the picture, wherever the focus is in a recording.</p>
       <h3>Mouse and fingers</h3>
       <p>
         The wheel comes closer in time, with Shift in frequency. Drag to move; two fingers stretch.

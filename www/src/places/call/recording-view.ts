@@ -1,16 +1,18 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import type { ColourMap, Pulse } from '../../core/client.ts';
 import { base } from '../../parts/base-styles.ts';
+import '../../parts/leaf-tabs.ts';
+import { LeafEvent } from '../../parts/leaf-tabs.ts';
 import { MAPS, THEMES, type Theme } from '../../themes.ts';
 import { viewAfter } from './deeds.ts';
 import './expansion-guess.ts';
 import { ExpandEvent } from './expansion-guess.ts';
 import { around, whole, type Extent } from './extent.ts';
 import './facts-panel.ts';
+import { leafOf, LEAVES } from './leaves.ts';
 import './picture/call-picture.ts';
 import { DeedEvent, LookEvent, PickEvent, type Manner } from './picture/events.ts';
 import type { Deed } from './picture/keys.ts';
-import './pulse-section.ts';
 import { PulseTable } from './pulse-table.ts';
 import './recording-head.ts';
 import { MeasureEvent, StopEvent } from './recording-head.ts';
@@ -77,6 +79,9 @@ export class RecordingView extends LitElement {
     this.addEventListener(MeasureEvent.type, (event) => {
       this.session.measure(this.recording.id, (event as MeasureEvent).channel);
     });
+    this.addEventListener(LeafEvent.type, (event) => {
+      this.session.reveal({ leaf: (event as LeafEvent).leaf });
+    });
     this.addEventListener(StopEvent.type, () => this.session.stop(this.recording.id));
   }
 
@@ -106,15 +111,18 @@ export class RecordingView extends LitElement {
           .contours=${this.contours}
         ></call-picture>
       </section>
-      <pulse-section
-        .session=${this.session}
-        .recording=${recording}
-        .shown=${this.shown}
-        .sounds=${sounds}
-        .selected=${selected}
-      ></pulse-section>
+      ${this.#leaves(sounds, selected)}
       ${facts ? html`<facts-panel .facts=${facts}></facts-panel>` : nothing}
     `;
+  }
+
+  #leaves(sounds: readonly Sound[], selected: number | null): TemplateResult {
+    const { session, recording, shown, theme } = this;
+    const map = this.map ?? THEMES[theme].map;
+    const leaf = leafOf(shown.leaf);
+    return html`<leaf-tabs .label=${"What was found"} .leaves=${LEAVES} .chosen=${leaf?.id ?? ''}>
+      ${leaf?.render({ session, recording, shown, sounds, selected, theme, map })}
+    </leaf-tabs>`;
   }
 
   #tools(recording: Recording, none: boolean): TemplateResult {

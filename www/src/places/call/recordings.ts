@@ -39,6 +39,8 @@ export interface Shown {
   readonly doubted: boolean;
   /** Whether numbers have their uncertainty beside them. */
   readonly uncertainty: boolean;
+  /** The leaf below the picture, by its `id`. */
+  readonly leaf: string;
 }
 
 /** All recordings of this visit; they are kept in memory only. */
@@ -51,7 +53,7 @@ export interface Recordings {
 export const NONE: Recordings = {
   list: [],
   currentId: null,
-  shown: { doubted: false, uncertainty: true },
+  shown: { doubted: false, uncertainty: true, leaf: 'table' },
 };
 
 /** The findings of a recording that is not measured yet. */

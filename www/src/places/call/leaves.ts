@@ -1,0 +1,49 @@
+import { html, type TemplateResult } from 'lit';
+import type { LeafName } from '../../parts/leaf-tabs.ts';
+import type { Theme } from '../../themes.ts';
+import type { ColourMap } from '../../core/client.ts';
+import './pulse-section.ts';
+import type { Recording, Shown } from './recordings.ts';
+import type { Session } from './session.ts';
+import type { Sound } from './sounds.ts';
+
+/** What a leaf may show. */
+export interface LeafMatter {
+  readonly session: Session;
+  readonly recording: Recording;
+  readonly shown: Shown;
+  /** The pulses, and the doubted sounds where these are shown. */
+  readonly sounds: readonly Sound[];
+  /** Index into `sounds`. */
+  readonly selected: number | null;
+  readonly theme: Theme;
+  readonly map: ColourMap;
+}
+
+/** A leaf below the picture. Only the chosen one is rendered. */
+export interface Leaf extends LeafName {
+  readonly render: (matter: LeafMatter) => TemplateResult;
+}
+
+/** The leaf that an address need not name. */
+export const FIRST_LEAF = 'table';
+
+/** All leaves, in the order of their tabs and of the keys 1, 2, 3 ... */
+export const LEAVES: readonly Leaf[] = [
+  {
+    id: FIRST_LEAF,
+    label: 'Table',
+    render: ({ session, recording, shown, sounds, selected }) => html`<pulse-section
+      .session=${session}
+      .recording=${recording}
+      .shown=${shown}
+      .sounds=${sounds}
+      .selected=${selected}
+    ></pulse-section>`,
+  },
+];
+
+/** The leaf of an `id`; the first where there is no such. */
+export function leafOf(id: string | null): Leaf | undefined {
+  return LEAVES.find((leaf) => leaf.id === id) ?? LEAVES[0];
+}
