@@ -9,6 +9,7 @@
 mod convert;
 mod drawing;
 mod file;
+mod hashing;
 mod measuring;
 mod opened;
 mod problem;
@@ -16,6 +17,7 @@ mod rehearsal;
 
 pub use drawing::{DrawingJob, PaintedFacts, legend};
 pub use file::BrowserFile;
+pub use hashing::HashingJob;
 pub use measuring::{MeasuringJob, csv};
 pub use opened::OpenedFile;
 pub use problem::Problem;

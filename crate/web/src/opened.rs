@@ -1,7 +1,7 @@
 //! A recording that the person opened.
 
 use crate::file::Whole;
-use crate::{BrowserFile, DrawingJob, MeasuringJob, Problem, convert};
+use crate::{BrowserFile, DrawingJob, HashingJob, MeasuringJob, Problem, convert};
 use dusklens_core::recording::{OpenOptions, Recording};
 use js_sys::Uint8Array;
 use std::rc::Rc;
@@ -67,5 +67,11 @@ impl OpenedFile {
     /// [`Problem`] where there is no such channel.
     pub fn measure(&self, channel: u16) -> Result<MeasuringJob, Problem> {
         MeasuringJob::new(Rc::clone(&self.recording), channel)
+    }
+
+    /// Begins to take the hash of the file's content.
+    #[must_use]
+    pub fn hash(&self) -> HashingJob {
+        HashingJob::new(Rc::clone(&self.recording))
     }
 }

@@ -16,6 +16,7 @@ import type {
   Look,
   OnPart,
   OnProgress,
+  OnShare,
   OpenOptions,
   Picture,
   Rehearsed,
@@ -125,6 +126,23 @@ export class Opened {
       throw new Problem('This channel has not been measured to its end.', 'Measure it, then save the table.');
     }
     return this.#crew.run(signal, 'measuring', async (hand) => (await hand.engine()).csv(this.name, findings));
+  }
+
+  /** The SHA-256 of the file's content, by which it is known again under any name: 64 small hexadecimal digits. */
+  hash(signal: AbortSignal, onShare: OnShare): Promise<string> {
+    let over = false;
+    const told = proxy<OnShare>((share) => {
+      if (!over && !signal.aborted) {
+        onShare(share);
+      }
+    });
+    return this.#crew
+      .run(signal, 'measuring', (hand, job) =>
+        hand.workOn(this.#source, (engine) => engine.hash(job, this.#source.id, told)),
+      )
+      .finally(() => {
+        over = true;
+      });
   }
 
   /** Lets go of the file. */

@@ -64,6 +64,9 @@ export interface Rehearsed {
 /** Takes a part of a picture: the picture so far, and how much of it is done, 0 to 1. */
 export type OnPart = (picture: Picture, doneFraction: number) => void;
 
+/** Takes how much of a work is done, 0 to 1. */
+export type OnShare = (share: number) => void;
+
 /** Takes the news of a measurement. */
 export type OnProgress = (progress: Progress) => void;
 
@@ -84,6 +87,8 @@ export interface Engine {
   draw(job: number, recording: number, view: View, look: Look, onPart: OnPart | null): Promise<Picture>;
   measure(job: number, recording: number, channel: number, onProgress: OnProgress): Promise<Findings>;
   csv(name: string, findings: Findings): string;
+  /** The SHA-256 of the file's content, 64 small hexadecimal digits. */
+  hash(job: number, recording: number, onShare: OnShare): Promise<string>;
   legend(map: Look['map'], steps: number): Uint8ClampedArray<ArrayBuffer>;
   /** Asks a job to end at its next step. */
   cancel(job: number): void;

@@ -8,6 +8,7 @@
 mod bext;
 mod chunks;
 mod container;
+mod content;
 mod error;
 mod expansion;
 mod facts;
@@ -26,6 +27,7 @@ mod text;
 #[cfg(test)]
 mod tests;
 
+pub use content::ContentHash;
 pub use error::ReadError;
 pub use facts::{
     Expansion, ExpansionGuess, ExpansionOrigin, Facts, Field, Identification, Notice, Place, Stamp,

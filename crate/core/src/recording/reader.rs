@@ -99,6 +99,12 @@ impl<S: Source> Recording<S> {
         &self.facts
     }
 
+    /// Where the recording is read from.
+    #[must_use]
+    pub fn source(&self) -> &S {
+        &self.source
+    }
+
     /// Frames (one sample of every channel) that can be read.
     #[must_use]
     pub fn frames(&self) -> u64 {

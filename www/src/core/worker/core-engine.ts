@@ -9,6 +9,7 @@ import type {
   Look,
   OnPart,
   OnProgress,
+  OnShare,
   OpenOptions,
   Picture,
   Rehearsed,
@@ -116,6 +117,19 @@ export class CoreEngine implements Engine {
 
   csv(name: string, findings: Findings): string {
     return guard(() => csv(name, findings));
+  }
+
+  hash(job: number, recording: number, onShare: OnShare): Promise<string> {
+    return this.#job(job, async (check) => {
+      const hashing = (await this.#atHand(recording, check)).hash();
+      const throttle = new Throttle(PROGRESS_EVERY_MS);
+      try {
+        await inSteps(check, () => hashing.step(), () => throttle.pass(() => onShare(hashing.done_fraction)));
+        return hashing.hex;
+      } finally {
+        hashing.free();
+      }
+    });
   }
 
   legend(map: Look['map'], steps: number): Uint8ClampedArray<ArrayBuffer> {

@@ -1,5 +1,6 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import type { ColourMap, Pulse } from '../../core/client.ts';
+import '../../keep/undo-buttons.ts';
 import { base } from '../../parts/base-styles.ts';
 import '../../parts/leaf-tabs.ts';
 import { LeafEvent } from '../../parts/leaf-tabs.ts';
@@ -150,6 +151,7 @@ export class RecordingView extends LitElement {
         Contours
       </label>
       ${this.#channels(recording)} ${this.#maps()}
+      <undo-buttons .keeping=${this.session.keeping} .recording=${recording.id}></undo-buttons>
     </div>`;
   }
 

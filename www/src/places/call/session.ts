@@ -1,5 +1,7 @@
 import { Problem, type Core, type Findings, type Pulse } from '../../core/client.ts';
 import { frames } from '../../frames.ts';
+import { openKeeper } from '../../keep/browser-keeper.ts';
+import { Keeping } from '../../keep/keeping.ts';
 import { Store } from '../../store.ts';
 import { whole, within, type Extent } from './extent.ts';
 import {
@@ -24,6 +26,8 @@ const NO_ADVICE = 'Reload the page and try again; the recording itself is untouc
 export class Session {
   readonly core: Core;
   readonly store = new Store<Recordings>(NONE);
+  /** What the person decided about each recording. */
+  readonly keeping = new Keeping(openKeeper());
   readonly #abort = new Map<number, AbortController>();
   #nextId = 1;
   #opening = false;
@@ -216,6 +220,17 @@ export class Session {
     }
     if (this.#abort.get(id) === controller) {
       this.#abort.delete(id);
+    }
+    this.#meet(id);
+  }
+
+  /** Has what was kept of a recording brought back, once measuring it is over. */
+  #meet(id: number): void {
+    const recording = find(this.store.value, id);
+    const over: readonly Status['kind'][] = ['measured', 'stopped', 'failed'];
+    if (recording?.opened && over.includes(recording.status.kind)) {
+      const { name, file, opened } = recording;
+      this.keeping.met({ id, name, file, hash: (signal, onShare) => opened.hash(signal, onShare) });
     }
   }
 

@@ -66,5 +66,6 @@ export const KEY_WORDS: readonly (readonly [readonly string[], string])[] = [
   [['O'], 'contours on, off'],
   [['D'], 'doubted sounds on, off'],
   [['Esc'], 'let go of the pulse'],
+  [['Ctrl Z', 'Ctrl Shift Z'], 'undo, redo what you decided; anywhere on the page'],
   [['?'], 'this list'],
 ];
