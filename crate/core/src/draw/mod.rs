@@ -27,6 +27,7 @@ mod raster;
 mod rows;
 mod tables;
 mod view;
+mod waveform;
 
 pub use axis::Axis;
 pub use colour::{ColourMap, legend};
@@ -34,6 +35,7 @@ pub use drawing::Drawing;
 pub use levels::Shades;
 pub use raster::Raster;
 pub use view::{Look, View, ViewError};
+pub use waveform::{Waveform, WaveformError, WaveformView};
 
 #[cfg(test)]
 mod tests;

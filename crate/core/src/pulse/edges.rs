@@ -67,12 +67,7 @@ fn edges_from(
     settings: &Settings,
     reach: usize,
 ) -> Option<Edges> {
-    let mean = |knot: usize| {
-        let around = &power[knot.saturating_sub(reach)..(knot + reach + 1).min(power.len())];
-        around.iter().sum::<f32>() / around.len() as f32
-    };
-    let top = near.max_by(|&a, &b| mean(a).total_cmp(&mean(b)))?;
-    let amplitude = (mean(top) - noise * noise).max(mean(top) / 4.0).sqrt();
+    let (top, amplitude) = highest(power, near, noise, reach)?;
     let top_db = decibels(amplitude);
     let threshold = (top_db - settings.edge_db).max(decibels(noise) + settings.edge_above_noise_db);
     if threshold >= top_db - 1.0 {
@@ -94,6 +89,31 @@ fn edges_from(
         overload_db: 0.0,
         in_dip: dip_before || dip_after,
     })
+}
+
+/// The largest amplitude between two edges that somebody gave, in fractional knots: its knot and its value.
+pub(super) fn highest_between(
+    envelope: &[f32],
+    noise: f32,
+    start: f64,
+    end: f64,
+) -> Option<(usize, f32)> {
+    let power: Vec<f32> = envelope.iter().map(|a| a * a).collect();
+    let reach = ((end - start) * TOP_SHARE / 2.0) as usize;
+    let core = start.ceil().max(0.0) as usize..(end.floor() as usize + 1).min(power.len());
+    highest(&power, core, noise, reach)
+}
+
+/// The knot of the largest amplitude, and that amplitude without the noise in it; each knot's is averaged with so
+/// many on either side.
+fn highest(power: &[f32], near: Range<usize>, noise: f32, reach: usize) -> Option<(usize, f32)> {
+    let mean = |knot: usize| {
+        let around = &power[knot.saturating_sub(reach)..(knot + reach + 1).min(power.len())];
+        around.iter().sum::<f32>() / around.len() as f32
+    };
+    let top = near.max_by(|&a, &b| mean(a).total_cmp(&mean(b)))?;
+    let amplitude = (mean(top) - noise * noise).max(mean(top) / 4.0).sqrt();
+    Some((top, amplitude))
 }
 
 fn decibels(amplitude: f32) -> f64 {

@@ -48,12 +48,22 @@ pub(super) struct Position {
 pub(super) struct Course {
     pub(super) guide: Guide,
     pub(super) edges: Edges,
+    /// Amplitude of all that counts at each knot, full scale 1.
+    pub(super) envelope: Vec<f32>,
     /// The multiples of the guide that count.
     pub(super) multiples: Vec<u32>,
     /// The noise's amplitude in all that counts, full scale 1.
     pub(super) noise: f32,
     /// Standard deviation of the guide at each knot, hertz.
     pub(super) sigma_hz: Vec<f32>,
+}
+
+impl Course {
+    /// The samples of the block from start to end.
+    pub(super) fn span(&self) -> Range<f64> {
+        let sample = |knot: f64| self.guide.first as f64 + knot * self.guide.hop as f64;
+        sample(self.edges.start)..sample(self.edges.end)
+    }
 }
 
 /// Measures a call; none where nothing of a pulse's length is left.
@@ -65,35 +75,48 @@ pub(super) fn finish(
     rail: &Rail,
 ) -> Option<Pulse> {
     let course = course(block, call, tools, rail)?;
-    let sample = |knot: f64| course.guide.first as f64 + knot * course.guide.hop as f64;
-    let span = sample(course.edges.start)..sample(course.edges.end);
-    let second = |sample: f64| (position.first_frame as f64 + sample) / block.rate_hz;
-    let (start_s, end_s) = (second(span.start), second(span.end));
-    let duration_ms = (end_s - start_s) * 1e3;
+    let span = course.span();
+    let duration_ms = (span.end - span.start) / block.rate_hz * 1e3;
     if duration_ms < block.settings.shortest_ms || duration_ms > block.settings.longest_ms {
         return None;
     }
-    let contour = contour(&course, start_s, end_s, block.rate_hz);
+    numbers(block, call, &course, position, tools, rail)
+}
+
+/// The numbers of a call whose course is known.
+pub(super) fn numbers(
+    block: &Block,
+    call: &Call,
+    course: &Course,
+    position: &Position,
+    tools: &mut Tools,
+    rail: &Rail,
+) -> Option<Pulse> {
+    let span = course.span();
+    let second = |sample: f64| (position.first_frame as f64 + sample) / block.rate_hz;
+    let (start_s, end_s) = (second(span.start), second(span.end));
+    let duration_ms = (end_s - start_s) * 1e3;
+    let contour = contour(course, start_s, end_s, block.rate_hz);
     let (low, high) = contour
         .khz
         .iter()
         .fold((f32::MAX, f32::MIN), |(l, h), &k| (l.min(k), h.max(k)));
     let own = f64::from(low) * 1e3..f64::from(high) * 1e3;
-    let channels = Channels::along(block, &course, tools);
-    let peak = channels.peak(block, &course, span.clone(), own.clone(), tools)?;
+    let channels = Channels::along(block, course, tools);
+    let peak = channels.peak(block, course, span.clone(), own.clone(), tools)?;
     let amplitude = f64::from(course.edges.amplitude);
     let widened = ((NARROWEST_HZ - (own.end - own.start)) / 2.0).max(0.0);
     let in_band = block.noise.power(own.start - widened, own.end + widened);
     let knot_ms = course.guide.hop as f64 / block.rate_hz * 1e3;
     let evidence = Evidence {
-        course: &course,
+        course,
         knot_ms,
         contour: &contour,
     };
     let flat = flattest_stretch(&evidence);
     let (start_khz, end_khz) = (first(&contour.khz), first_of_reversed(&contour.khz));
     let flags = flags(
-        &course,
+        course,
         call,
         block,
         position,
@@ -149,7 +172,7 @@ fn first_of_reversed(khz: &[f32]) -> f64 {
 /// fundamental is read from whichever member shows it best at each moment, and
 /// their powers are added up, so that a call whose energy moves from one
 /// harmonic to the next keeps its true length.
-fn course(block: &Block, call: &Call, tools: &mut Tools, rail: &Rail) -> Option<Course> {
+pub(super) fn course(block: &Block, call: &Call, tools: &mut Tools, rail: &Rail) -> Option<Course> {
     let loudest = call.loudest().1.amplitude();
     let counted: Vec<&(u32, Ridge)> = call
         .members
@@ -172,6 +195,7 @@ fn course(block: &Block, call: &Call, tools: &mut Tools, rail: &Rail) -> Option<
         return Some(Course {
             guide,
             edges,
+            envelope: ridge.envelope.clone(),
             multiples: vec![*multiple],
             noise: ridge.noise,
             sigma_hz: ridge
@@ -206,6 +230,7 @@ fn course(block: &Block, call: &Call, tools: &mut Tools, rail: &Rail) -> Option<
     Some(Course {
         guide,
         edges,
+        envelope,
         multiples: counted.iter().map(|(multiple, _)| *multiple).collect(),
         noise,
         sigma_hz,

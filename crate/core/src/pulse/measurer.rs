@@ -72,7 +72,7 @@ impl Measurer {
     /// The frames to feed next; none when all is measured.
     #[must_use]
     pub fn next_block(&self) -> Option<Range<u64>> {
-        let length = (BLOCK_S * self.rate_hz) as u64 + 2 * self.margin();
+        let length = self.step() + 2 * self.margin();
         (!self.done).then(|| self.next..self.frames.min(self.next + length))
     }
 
@@ -107,7 +107,7 @@ impl Measurer {
     /// Measures the samples of the block that [`Self::next_block`] asked for.
     /// Fewer samples than asked for end the recording.
     pub fn feed(&mut self, samples: &[f32]) {
-        let (Some(block), Some(mut tracer)) = (self.next_block(), self.tracer.take()) else {
+        let Some(block) = self.next_block() else {
             return;
         };
         let end = block.start + samples.len() as u64;
@@ -118,7 +118,7 @@ impl Measurer {
             at_beginning: block.start == 0,
             at_end: last,
         };
-        let (found, tones_khz) = self.measure(&mut tracer, samples, &position);
+        let (found, tones_khz) = self.measure(samples, &position);
         let counted = self.counted_from..counted_to;
         self.findings.take_in(
             found.into_iter().filter(|pulse| {
@@ -127,7 +127,6 @@ impl Measurer {
             }),
             tones_khz,
         );
-        self.tracer = Some(tracer);
         self.counted_from = counted_to;
         self.next = counted_to.saturating_sub(self.margin());
         self.done = last;
@@ -147,13 +146,29 @@ impl Measurer {
     }
 
     /// All sounds of a block, those that are doubted with their reason, and its constant tones, kHz.
-    fn measure(
-        &mut self,
-        tracer: &mut Tracer,
-        samples: &[f32],
-        position: &Position,
-    ) -> (Vec<Pulse>, Vec<f64>) {
-        let (calm, lines, traced) = self.calmed(tracer, samples);
+    fn measure(&mut self, samples: &[f32], position: &Position) -> (Vec<Pulse>, Vec<f64>) {
+        let measured = self.hear(samples, |heard| {
+            let Heard {
+                block, rail, tools, ..
+            } = heard;
+            let found: Vec<Pulse> = calls(block, doubt::sift(block, heard.ridges), rail)
+                .into_iter()
+                .filter_map(|(call, doubt)| {
+                    let pulse = finish(block, &call, position, tools, rail)?;
+                    Some(Pulse { doubt, ..pulse })
+                })
+                .collect();
+            (found, block.lines.iter().map(|hz| hz * 1e-3).collect())
+        });
+        measured.unwrap_or_default()
+    }
+
+    /// Listens to a block and hands what is heard to `work`; none where the sampling rate leaves nothing to
+    /// listen to.
+    pub(super) fn hear<T>(&mut self, samples: &[f32], work: impl FnOnce(Heard) -> T) -> Option<T> {
+        let mut tracer = self.tracer.take()?;
+        let (calm, lines, traced) = self.calmed(&mut tracer, samples);
+        self.tracer = Some(tracer);
         let block = Block {
             samples: &calm,
             rate_hz: self.rate_hz,
@@ -171,19 +186,40 @@ impl Measurer {
             .iter()
             .filter_map(|trace| Ridge::refine(&block, trace, &mut self.tools.follower))
             .collect();
-        let found: Vec<Pulse> = calls(&block, doubt::sift(&block, ridges), &rail)
-            .into_iter()
-            .filter_map(|(call, doubt)| {
-                let pulse = finish(&block, &call, position, &mut self.tools, &rail)?;
-                Some(Pulse { doubt, ..pulse })
-            })
-            .collect();
-        (found, lines.iter().map(|hz| hz * 1e-3).collect())
+        Some(work(Heard {
+            block: &block,
+            rail: &rail,
+            ridges,
+            tools: &mut self.tools,
+        }))
+    }
+
+    /// The block that a frame's sounds count in.
+    pub(super) fn block_of(&self, frame: u64) -> Range<u64> {
+        let (step, margin) = (self.step(), self.margin());
+        // The last block is the first one that reaches the recording's end.
+        let last = self.frames.saturating_sub(2 * margin).div_ceil(step.max(1));
+        let number = (frame.saturating_sub(margin) / step.max(1)).min(last.saturating_sub(1));
+        let start = number * step;
+        start..self.frames.min(start + step + 2 * margin)
+    }
+
+    /// Frames from the beginning of one block to that of the next.
+    fn step(&self) -> u64 {
+        (BLOCK_S * self.rate_hz) as u64
     }
 }
 
+/// What is heard in a block.
+pub(super) struct Heard<'a> {
+    pub(super) block: &'a Block<'a>,
+    pub(super) rail: &'a Rail<'a>,
+    pub(super) ridges: Vec<Ridge>,
+    pub(super) tools: &'a mut Tools,
+}
+
 /// The calls that ridges make, each with a reason if it is doubted.
-fn calls(block: &Block, sifted: Sifted, rail: &Rail) -> Vec<(Call, Option<Doubt>)> {
+pub(super) fn calls(block: &Block, sifted: Sifted, rail: &Rail) -> Vec<(Call, Option<Doubt>)> {
     let mut calls: Vec<Call> = assemble(block, sifted.kept, rail);
     echo::remove_near(block, &mut calls);
     let low = |call: &Call| doubt::is_too_low(block, call).then_some(Doubt::Wind);

@@ -31,6 +31,7 @@ mod edges;
 mod findings;
 mod finish;
 mod follow;
+pub mod hand;
 mod lanes;
 mod line;
 mod measurer;

@@ -101,24 +101,33 @@ pub fn csv_rows(file: &str, findings: &Findings) -> String {
 }
 
 fn write_row(text: &mut String, file: &str, number: &str, pulse: &Pulse) {
-    text.push_str(file);
-    text.push(',');
-    text.push_str(number);
-    for (_, decimals, value) in NUMBERS {
+    // Writing to a string cannot fail.
+    let _ = writeln!(text, "{file},{number}{}", cells(pulse, |_| true));
+}
+
+/// The cells of a pulse after its number, each with a comma before it; those of the columns that are not
+/// `known`, by their name, are empty.
+pub(super) fn cells(pulse: &Pulse, known: impl Fn(&str) -> bool) -> String {
+    let mut text = String::new();
+    for (name, decimals, value) in NUMBERS {
         text.push(',');
-        text.push_str(&decimal(value(pulse), decimals));
+        text.push_str(&decimal(value(pulse).filter(|_| known(name)), decimals));
     }
     let flags: Vec<_> = pulse.flags.iter().map(|flag| flag.name()).collect();
-    // Writing to a string cannot fail.
-    let _ = writeln!(
+    let _ = write!(
         text,
         ",{},{},{},{},{}",
-        pulse.shape.name(),
+        if known("shape") {
+            pulse.shape.name()
+        } else {
+            ""
+        },
         flags.join(" "),
         count(pulse.sequence),
         count(pulse.buzz),
         pulse.doubt.map(Doubt::name).unwrap_or_default(),
     );
+    text
 }
 
 fn count(number: Option<u32>) -> String {
@@ -139,7 +148,7 @@ fn decimal(value: Option<f64>, decimals: usize) -> String {
 }
 
 /// Free text as a cell that is no formula and breaks no line.
-fn cell(text: &str) -> String {
+pub(super) fn cell(text: &str) -> String {
     let formula = text.starts_with(|first: char| "=+-@".contains(first) || first.is_control());
     let text: String = text
         .chars()

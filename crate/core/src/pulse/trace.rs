@@ -6,13 +6,14 @@
 
 use super::Settings;
 use super::calm::Lasting;
+pub(super) use crate::spectrum::vertex;
 use crate::spectrum::{NoiseFloor, Stft, StftSettings, Window, from_db};
 use std::ops::Range;
 
 /// Length of the window, seconds. The four-term Blackman-Harris window has an
 /// effective length of half of it: short enough for a sweep of 20 kHz/ms, long
 /// enough to lift a quiet constant tone out of the noise.
-const WINDOW_S: f64 = 0.9e-3;
+pub(super) const WINDOW_S: f64 = 0.9e-3;
 /// Time between frames, seconds.
 const HOP_S: f64 = 0.25e-3;
 /// Frames a trace may miss: interference of two paths makes short holes.
@@ -57,6 +58,15 @@ impl Trace {
     /// Time from the first to the last peak, seconds.
     pub(super) fn span(&self) -> Range<f64> {
         self.peaks[0].time_s..self.peaks[self.peaks.len() - 1].time_s
+    }
+
+    /// A trace along peaks that somebody else chose, at least one, in order of time.
+    pub(super) fn along(peaks: Vec<Peak>) -> Self {
+        Self {
+            peaks,
+            last_frame: 0,
+            slope_hz_per_frame: 0.0,
+        }
     }
 
     fn begin(peak: Peak, frame: usize) -> Self {
@@ -321,18 +331,6 @@ impl Tracer {
 fn parted(stretch: &[f32]) -> bool {
     let ends = stretch[0].min(stretch[stretch.len() - 1]);
     stretch.iter().any(|&power| power < ends * VALLEY)
-}
-
-/// Where the vertex of the parabola through three levels lies, in bins from
-/// the middle one (which is the largest).
-pub(super) fn vertex(powers: &[f32]) -> f64 {
-    let [a, b, c] = [powers[0], powers[1], powers[2]].map(|p| f64::from(p.max(1e-30)).ln());
-    let bend = a - 2.0 * b + c;
-    if bend < 0.0 {
-        (0.5 * (a - c) / bend).clamp(-0.5, 0.5)
-    } else {
-        0.0
-    }
 }
 
 /// Gives each trace the peak that continues it best, strongest peaks first;

@@ -8,11 +8,13 @@
 //! bandwidth, [`Stft::noise_bandwidth_hz`]).
 
 mod floor;
+mod power;
 mod stft;
 mod window;
 
 pub use floor::NoiseFloor;
 pub(crate) use floor::QUARTILE_OF_MEAN;
+pub use power::{PowerMethod, PowerSpectrum, PowerSummer, room_for_fading};
 pub use stft::{SettingsError, Stft, StftSettings};
 pub use window::Window;
 
@@ -35,4 +37,16 @@ pub fn to_db(power: f32) -> f32 {
 #[must_use]
 pub fn from_db(db: f32) -> f32 {
     10f32.powf(db / 10.0)
+}
+
+/// Where the vertex of the parabola through three levels lies, in bins from
+/// the middle one (which is the largest).
+pub(crate) fn vertex(powers: &[f32]) -> f64 {
+    let [a, b, c] = [powers[0], powers[1], powers[2]].map(|p| f64::from(p.max(1e-30)).ln());
+    let bend = a - 2.0 * b + c;
+    if bend < 0.0 {
+        (0.5 * (a - c) / bend).clamp(-0.5, 0.5)
+    } else {
+        0.0
+    }
 }

@@ -16,9 +16,9 @@ mod numbers;
 use super::{Doubt, Findings, Flag, Harmonic, Measurer, Pulse, Settings, Shape, Verdict};
 use crate::teach::{Background, Bend, Call, Envelope, Hiss, Law, Placed, Scene, Segment};
 
-const RATE_HZ: u32 = 256_000;
+pub(super) const RATE_HZ: u32 = 256_000;
 /// Steady noise of a good recorder, decibels re full scale.
-const HISS_DB: f64 = -65.0;
+pub(super) const HISS_DB: f64 = -65.0;
 
 /// Measures samples, block by block, as everybody does.
 fn all_measured(samples: &[f32], rate_hz: f64) -> Findings {
@@ -31,12 +31,12 @@ fn all_measured(samples: &[f32], rate_hz: f64) -> Findings {
 }
 
 /// The pulses in samples.
-fn measured(samples: &[f32], rate_hz: f64) -> Vec<Pulse> {
+pub(super) fn measured(samples: &[f32], rate_hz: f64) -> Vec<Pulse> {
     all_measured(samples, rate_hz).pulses
 }
 
 /// All that is found in what a scene sounds like.
-fn all_heard(scene: &Scene) -> Findings {
+pub(super) fn all_heard(scene: &Scene) -> Findings {
     all_measured(&scene.render(), f64::from(scene.rate_hz))
 }
 
@@ -46,7 +46,7 @@ fn heard(scene: &Scene) -> Vec<Pulse> {
 }
 
 /// A straight sweep (or a tone) under a level envelope with raised-cosine sides.
-fn straight(from_khz: f64, to_khz: f64, duration_ms: f64, side_ms: f64) -> Call {
+pub(super) fn straight(from_khz: f64, to_khz: f64, duration_ms: f64, side_ms: f64) -> Call {
     Call {
         shape: Shape::Fm,
         law: Law::new([Segment {
@@ -68,7 +68,7 @@ fn straight(from_khz: f64, to_khz: f64, duration_ms: f64, side_ms: f64) -> Call 
 
 /// The same with a sweep that flattens towards its end: unlike in a straight one,
 /// there is one flattest stretch, and with it one characteristic frequency.
-fn bent(from_khz: f64, to_khz: f64, duration_ms: f64, side_ms: f64) -> Call {
+pub(super) fn bent(from_khz: f64, to_khz: f64, duration_ms: f64, side_ms: f64) -> Call {
     let law = Law::new([Segment {
         from_khz,
         to_khz,
@@ -82,7 +82,7 @@ fn bent(from_khz: f64, to_khz: f64, duration_ms: f64, side_ms: f64) -> Call {
 }
 
 /// A call of one animal, without echoes.
-fn at(onset_s: f64, level_db: f64, call: Call) -> Placed {
+pub(super) fn at(onset_s: f64, level_db: f64, call: Call) -> Placed {
     Placed {
         call,
         onset_s,
@@ -93,7 +93,7 @@ fn at(onset_s: f64, level_db: f64, call: Call) -> Placed {
 }
 
 /// Calls over hiss.
-fn scene(rate_hz: u32, duration_s: f64, hiss_db: f64, calls: Vec<Placed>) -> Scene {
+pub(super) fn scene(rate_hz: u32, duration_s: f64, hiss_db: f64, calls: Vec<Placed>) -> Scene {
     Scene {
         rate_hz,
         duration_s,
@@ -104,7 +104,7 @@ fn scene(rate_hz: u32, duration_s: f64, hiss_db: f64, calls: Vec<Placed>) -> Sce
 }
 
 #[track_caller]
-fn near(what: &str, measured: f64, truth: f64, tolerance: f64) {
+pub(super) fn near(what: &str, measured: f64, truth: f64, tolerance: f64) {
     assert!(
         (measured - truth).abs() <= tolerance,
         "{what}: {measured} instead of {truth}, more than {tolerance} off"
