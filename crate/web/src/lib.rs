@@ -6,6 +6,7 @@
 //! a fault of ours, crosses as a JavaScript `Error`, after which this instance
 //! must not be used again.
 
+mod by_hand;
 mod convert;
 mod drawing;
 mod file;
@@ -14,7 +15,9 @@ mod measuring;
 mod opened;
 mod problem;
 mod rehearsal;
+mod strips;
 
+pub use by_hand::{csv_by_hand, hand_interval};
 pub use drawing::{DrawingJob, PaintedFacts, legend};
 pub use file::BrowserFile;
 pub use hashing::HashingJob;
@@ -22,6 +25,7 @@ pub use measuring::{MeasuringJob, csv};
 pub use opened::OpenedFile;
 pub use problem::Problem;
 pub use rehearsal::rehearsal;
+pub use strips::{SpectrumFacts, SpectrumJob, SpectrumView, WaveformFacts, WaveformJob};
 
 #[cfg(feature = "bench")]
 pub mod bench;

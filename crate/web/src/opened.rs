@@ -16,6 +16,12 @@ pub struct OpenedFile {
     whole: Rc<Whole>,
 }
 
+impl OpenedFile {
+    pub(crate) fn recording(&self) -> &Rc<Recording<BrowserFile>> {
+        &self.recording
+    }
+}
+
 #[wasm_bindgen]
 impl OpenedFile {
     /// Reads the headers of a file. `expansion` is the time expansion as the

@@ -1,6 +1,7 @@
 //! What went wrong, as it crosses to the page.
 
-use dusklens_core::draw::ViewError;
+use dusklens_core::draw::{ViewError, WaveformError};
+use dusklens_core::pulse::hand::HandError;
 use dusklens_core::recording::ReadError;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -45,6 +46,30 @@ impl From<ViewError> for Problem {
             message: sentence(&error.to_string()),
             advice: "Go back to the whole recording and choose the stretch again.".to_owned(),
             byte: None,
+        }
+    }
+}
+
+impl From<WaveformError> for Problem {
+    fn from(error: WaveformError) -> Self {
+        Self {
+            message: sentence(&error.to_string()),
+            advice: "Go back to the whole recording and choose the stretch again.".to_owned(),
+            byte: None,
+        }
+    }
+}
+
+impl From<HandError> for Problem {
+    fn from(error: HandError) -> Self {
+        let byte = match &error {
+            HandError::Read(error) => error.byte(),
+            _ => None,
+        };
+        Self {
+            message: sentence(&error.to_string()),
+            advice: error.advice().to_owned(),
+            byte,
         }
     }
 }
