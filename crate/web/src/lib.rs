@@ -7,6 +7,7 @@
 //! must not be used again.
 
 mod by_hand;
+mod comparing;
 mod convert;
 mod drawing;
 mod file;
@@ -18,6 +19,7 @@ mod rehearsal;
 mod strips;
 
 pub use by_hand::{csv_by_hand, hand_interval};
+pub use comparing::{compare, spread_csv};
 pub use drawing::{DrawingJob, PaintedFacts, legend};
 pub use file::BrowserFile;
 pub use hashing::HashingJob;

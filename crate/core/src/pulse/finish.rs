@@ -127,6 +127,8 @@ pub(super) fn numbers(
     Some(Pulse {
         start_s,
         end_s,
+        peak_s: second(sample(course.edges.top as f64)).clamp(start_s, end_s),
+        characteristic_s: start_s + flat.values.end.saturating_sub(1) as f64 * contour.step_s,
         duration_ms,
         peak_khz: peak.hz * 1e-3,
         start_khz,

@@ -17,6 +17,8 @@
 //!    `rhythm` what their intervals tell, `doubt` what only shows among neighbours,
 //!    and `summary` what all of it comes to.
 //!
+//! [`compare`] lays pulses that a person picked over one another.
+//!
 //! [`Measurer`] drives all of it, block by block.
 
 mod along;
@@ -24,6 +26,7 @@ mod calibration;
 mod call;
 mod calm;
 mod channels;
+pub mod compare;
 mod deviation;
 mod doubt;
 mod echo;

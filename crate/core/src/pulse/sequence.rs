@@ -203,6 +203,8 @@ pub(super) mod tests {
         Pulse {
             start_s,
             end_s: start_s + 5e-3,
+            peak_s: start_s + 2e-3,
+            characteristic_s: start_s + 5e-3,
             duration_ms: 5.0,
             peak_khz: khz,
             start_khz: khz * 1.5,

@@ -68,10 +68,20 @@ pub struct SequenceFacts {
     pub start_s: f64,
     /// End of its last pulse, seconds.
     pub end_s: f64,
+    /// End of its last pulse minus start of its first, seconds.
+    pub duration_s: f64,
     /// Median interval, milliseconds, without those that span missed pulses and those of a buzz.
     pub interval_ms: Option<f64>,
+    /// Pulses per second: as many as there are intervals, over the time from the first start to the last.
+    pub rate_per_s: Option<f64>,
     /// Median peak frequency, kilohertz.
     pub peak_khz: f64,
+    /// Median characteristic frequency, kilohertz.
+    pub characteristic_khz: f64,
+    /// Median end frequency, kilohertz.
+    pub end_khz: f64,
+    /// Before how many of its pulses others were probably missed.
+    pub missed: usize,
 }
 
 /// A feeding buzz: the rise in pulse rate at the end of an attack.
@@ -165,14 +175,27 @@ fn sequence(number: u32, pulses: &[&Pulse]) -> SequenceFacts {
         .filter(|pulse| pulse.buzz.is_none() && !pulse.flags.contains(&Flag::MissedBefore))
         .filter_map(|pulse| pulse.interval_ms)
         .collect();
-    let mut peaks: Vec<f64> = pulses.iter().map(|pulse| pulse.peak_khz).collect();
+    let usual = |of: fn(&Pulse) -> f64| {
+        let mut values: Vec<f64> = pulses.iter().map(|pulse| of(pulse)).collect();
+        median(&mut values, f64::total_cmp).unwrap_or(0.0)
+    };
+    let (first, last) = (pulses[0], pulses[pulses.len() - 1]);
+    let between_s = last.start_s - first.start_s;
     SequenceFacts {
         number,
         pulses: pulses.len(),
-        start_s: pulses[0].start_s,
+        start_s: first.start_s,
         end_s: end(pulses),
+        duration_s: end(pulses) - first.start_s,
         interval_ms: median(&mut intervals, f64::total_cmp),
-        peak_khz: median(&mut peaks, f64::total_cmp).unwrap_or(0.0),
+        rate_per_s: (between_s > 0.0).then(|| (pulses.len() - 1) as f64 / between_s),
+        peak_khz: usual(|pulse| pulse.peak_khz),
+        characteristic_khz: usual(|pulse| pulse.characteristic_khz),
+        end_khz: usual(|pulse| pulse.end_khz),
+        missed: pulses
+            .iter()
+            .filter(|p| p.flags.contains(&Flag::MissedBefore))
+            .count(),
     }
 }
 
@@ -190,4 +213,46 @@ fn buzz(number: u32, pulses: &[&Pulse]) -> Buzz {
 
 fn end(pulses: &[&Pulse]) -> f64 {
     pulses.iter().fold(0.0, |end, pulse| pulse.end_s.max(end))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::pulse::sequence::tests::pulse;
+
+    #[test]
+    fn a_sequence_tells_its_rate_its_usual_numbers_and_what_was_missed() {
+        let starts_s = [1.0, 1.1, 1.2, 1.4, 1.5];
+        let mut pulses: Vec<Pulse> = starts_s
+            .iter()
+            .zip([44.0, 45.0, 46.0, 47.0, 80.0])
+            .map(|(&start_s, khz)| Pulse {
+                sequence: Some(1),
+                ..pulse(start_s, khz, -20.0)
+            })
+            .collect();
+        for at in 1..pulses.len() {
+            pulses[at].interval_ms = Some((starts_s[at] - starts_s[at - 1]) * 1e3);
+        }
+        pulses[3].flags.push(Flag::MissedBefore);
+        let mut summary = Summary::default();
+        summary.renew(&pulses, &[]);
+        assert_eq!(summary.sequences.len(), 1);
+        let facts = &summary.sequences[0];
+        // Four intervals in half a second.
+        assert!(
+            facts
+                .rate_per_s
+                .is_some_and(|rate| (rate - 8.0).abs() < 1e-9)
+        );
+        assert!((facts.duration_s - 0.505).abs() < 1e-9);
+        assert!(
+            facts
+                .interval_ms
+                .is_some_and(|ms| (ms - 100.0).abs() < 1e-9)
+        );
+        let usual = [facts.peak_khz, facts.characteristic_khz, facts.end_khz];
+        assert_eq!(usual, [46.0; 3]);
+        assert_eq!((facts.pulses, facts.missed), (5, 1));
+    }
 }

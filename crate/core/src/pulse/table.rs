@@ -173,6 +173,8 @@ mod tests {
         Pulse {
             start_s: 0.123_456_78,
             end_s: 0.128,
+            peak_s: 0.125,
+            characteristic_s: 0.127,
             duration_ms: 4.543_21,
             peak_khz: 45.678,
             start_khz: 80.0,

@@ -10,6 +10,10 @@ pub struct Pulse {
     pub start_s: f64,
     /// Where the envelope falls to the edge threshold, seconds.
     pub end_s: f64,
+    /// The moment of most energy, seconds: where the envelope is largest. Anywhere along a top that is level.
+    pub peak_s: f64,
+    /// The moment of the characteristic frequency, seconds: the end of the contour's flattest stretch.
+    pub characteristic_s: f64,
     /// End minus start, milliseconds.
     pub duration_ms: f64,
     /// Frequency of most energy in the whole pulse, kilohertz.

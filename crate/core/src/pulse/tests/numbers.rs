@@ -34,6 +34,21 @@ fn assert_sweeps(pulses: &[Pulse]) {
     }
 }
 
+#[test]
+fn moments_are_those_of_the_envelope_and_of_the_contour() {
+    // Sides of half the length leave the raised cosine a single maximum, in the middle.
+    let call = straight(80.0, 40.0, 5.0, 2.5);
+    let calls = [0.1, 0.2, 0.3].map(|onset_s| at(onset_s, -12.0, call.clone()));
+    let pulses = heard(&scene(RATE_HZ, 0.4, HISS_DB, calls.to_vec()));
+    assert_eq!(pulses.len(), 3, "{:?}", outline(&pulses));
+    for (pulse, onset_s) in pulses.iter().zip([0.1, 0.2, 0.3]) {
+        near("peak", pulse.peak_s, onset_s + 2.5e-3, 1.5e-4);
+        let at = (pulse.characteristic_s - pulse.contour.start_s) / pulse.contour.step_s;
+        let khz = f64::from(pulse.contour.khz[at.round() as usize]);
+        near("characteristic", khz, pulse.characteristic_khz, 1e-9);
+    }
+}
+
 /// The contour against a law of the time in the recording, away from the edges.
 fn assert_contour(pulse: &Pulse, khz_at: impl Fn(f64) -> f64) {
     let contour = &pulse.contour;
