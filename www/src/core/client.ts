@@ -10,7 +10,9 @@ import { Crew } from './crew.ts';
 import type { Source } from './hand.ts';
 import { Problem } from './problem.ts';
 import type {
+  Alignment,
   ColourMap,
+  Comparison,
   Facts,
   Findings,
   Look,
@@ -19,6 +21,7 @@ import type {
   OnShare,
   OpenOptions,
   Picture,
+  Pulse,
   Rehearsed,
   View,
 } from './types.ts';
@@ -57,6 +60,16 @@ export class Core {
   legend(map: ColourMap, steps: number): Promise<Uint8ClampedArray<ArrayBuffer>> {
     const never = new AbortController().signal;
     return this.#crew.run(never, 'drawing', async (hand) => (await hand.engine()).legend(map, steps));
+  }
+
+  /** Lays pulses over one another. */
+  compare(signal: AbortSignal, pulses: readonly Pulse[], alignment: Alignment): Promise<Comparison> {
+    return this.#crew.run(signal, 'measuring', async (hand) => (await hand.engine()).compare(pulses, alignment));
+  }
+
+  /** The numbers of a comparison as a table of comma-separated values. */
+  spreadCsv(signal: AbortSignal, comparison: Comparison): Promise<string> {
+    return this.#crew.run(signal, 'measuring', async (hand) => (await hand.engine()).spreadCsv(comparison));
   }
 
   /** Ends all workers. Nothing can be called afterwards. */
@@ -98,6 +111,13 @@ export class Opened {
       .finally(() => {
         over = true;
       });
+  }
+
+  /** Draws a small view, such as of one pulse, without getting in the way of the picture that is being drawn. */
+  drawBeside(signal: AbortSignal, view: View, look: Look): Promise<Picture> {
+    return this.#crew.run(signal, 'measuring', (hand, job) =>
+      hand.workOn(this.#source, (engine) => engine.draw(job, this.#source.id, view, look, null)),
+    );
   }
 
   /** Finds and measures all that sounds in a channel, counted from 0. */

@@ -1,11 +1,14 @@
 /** The types that the page and its workers share. Those of the core itself are made from the Rust sources. */
 
-import type { Facts, Findings, Look, PaintedFacts, View } from './wasm/dusklens_web.js';
+import type { Alignment, Comparison, Facts, Findings, Look, PaintedFacts, Pulse, View } from './wasm/dusklens_web.js';
 
 export type {
+  Alignment,
   Buzz,
   ColourMap,
+  Comparison,
   Contour,
+  Course,
   Doubt,
   DoubtCount,
   Expansion,
@@ -18,14 +21,17 @@ export type {
   Harmonic,
   Identification,
   Look,
+  Measure,
   Notice,
   PaintedFacts,
   Place,
   Pulse,
   SequenceFacts,
   Shape,
+  Spread,
   Stamp,
   StampOrigin,
+  StandsOut,
   Summary,
   Uncertainty,
   Verdict,
@@ -87,6 +93,8 @@ export interface Engine {
   draw(job: number, recording: number, view: View, look: Look, onPart: OnPart | null): Promise<Picture>;
   measure(job: number, recording: number, channel: number, onProgress: OnProgress): Promise<Findings>;
   csv(name: string, findings: Findings): string;
+  compare(pulses: readonly Pulse[], alignment: Alignment): Comparison;
+  spreadCsv(comparison: Comparison): string;
   /** The SHA-256 of the file's content, 64 small hexadecimal digits. */
   hash(job: number, recording: number, onShare: OnShare): Promise<string>;
   legend(map: Look['map'], steps: number): Uint8ClampedArray<ArrayBuffer>;

@@ -61,8 +61,12 @@ pub(super) struct Course {
 impl Course {
     /// The samples of the block from start to end.
     pub(super) fn span(&self) -> Range<f64> {
-        let sample = |knot: f64| self.guide.first as f64 + knot * self.guide.hop as f64;
-        sample(self.edges.start)..sample(self.edges.end)
+        self.sample(self.edges.start)..self.sample(self.edges.end)
+    }
+
+    /// The sample of the block at a knot.
+    fn sample(&self, knot: f64) -> f64 {
+        self.guide.first as f64 + knot * self.guide.hop as f64
     }
 }
 
@@ -127,7 +131,9 @@ pub(super) fn numbers(
     Some(Pulse {
         start_s,
         end_s,
-        peak_s: second(sample(course.edges.top as f64)).clamp(start_s, end_s),
+        peak_s: second(course.sample(course.edges.top as f64))
+            .max(start_s)
+            .min(end_s),
         characteristic_s: start_s + flat.values.end.saturating_sub(1) as f64 * contour.step_s,
         duration_ms,
         peak_khz: peak.hz * 1e-3,

@@ -3,6 +3,8 @@
 import { transfer } from 'comlink';
 
 import type {
+  Alignment,
+  Comparison,
   Engine,
   Facts,
   Findings,
@@ -12,11 +14,22 @@ import type {
   OnShare,
   OpenOptions,
   Picture,
+  Pulse,
   Rehearsed,
   Thrown,
   View,
 } from '../types.ts';
-import { csv, initSync, legend, OpenedFile, rehearsal, type DrawingJob, type Problem } from '../wasm/dusklens_web.js';
+import {
+  compare,
+  csv,
+  initSync,
+  legend,
+  OpenedFile,
+  rehearsal,
+  spreadCsv,
+  type DrawingJob,
+  type Problem,
+} from '../wasm/dusklens_web.js';
 import { Drawings } from './drawings.ts';
 import { Cancelled, inSteps, Jobs, Throttle, type Check } from './jobs.ts';
 import { Larder } from './larder.ts';
@@ -130,6 +143,14 @@ export class CoreEngine implements Engine {
         hashing.free();
       }
     });
+  }
+
+  compare(pulses: readonly Pulse[], alignment: Alignment): Comparison {
+    return guard(() => compare(pulses as Pulse[], alignment));
+  }
+
+  spreadCsv(comparison: Comparison): string {
+    return guard(() => spreadCsv(comparison));
   }
 
   legend(map: Look['map'], steps: number): Uint8ClampedArray<ArrayBuffer> {

@@ -5,6 +5,7 @@ import type { ColourMap } from '../../core/client.ts';
 import './pulse-section.ts';
 import type { Recording, Shown } from './recordings.ts';
 import type { Session } from './session.ts';
+import './sheet/pulse-sheet.ts';
 import type { Sound } from './sounds.ts';
 
 /** What a leaf may show. */
@@ -40,6 +41,19 @@ export const LEAVES: readonly Leaf[] = [
       .sounds=${sounds}
       .selected=${selected}
     ></pulse-section>`,
+  },
+  {
+    id: 'sheet',
+    label: 'Pulse sheet',
+    render: ({ session, recording, shown, sounds, selected, theme, map }) => html`<pulse-sheet
+      .session=${session}
+      .recording=${recording}
+      .shown=${shown}
+      .sounds=${sounds}
+      .selected=${selected}
+      .theme=${theme}
+      .map=${map}
+    ></pulse-sheet>`,
   },
 ];
 

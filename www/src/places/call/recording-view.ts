@@ -12,7 +12,7 @@ import { around, whole, type Extent } from './extent.ts';
 import './facts-panel.ts';
 import { leafOf, LEAVES } from './leaves.ts';
 import './picture/call-picture.ts';
-import { DeedEvent, LookEvent, PickEvent, type Manner } from './picture/events.ts';
+import { DeedEvent, GoEvent, LookEvent, PickEvent, type Manner } from './picture/events.ts';
 import type { Deed } from './picture/keys.ts';
 import { PulseTable } from './pulse-table.ts';
 import './recording-head.ts';
@@ -71,6 +71,11 @@ export class RecordingView extends LitElement {
     this.contours = true;
     this.addEventListener(PickEvent.type, (event) => this.#picked(event as PickEvent));
     this.addEventListener(DeedEvent.type, (event) => this.#deed((event as DeedEvent).deed));
+    this.addEventListener(GoEvent.type, (event) => {
+      const pulse = this.#sounds()[(event as GoEvent).index]?.pulse ?? null;
+      this.session.select(this.recording.id, pulse);
+      this.#goTo(pulse);
+    });
     this.addEventListener(LookEvent.type, (event) => {
       this.session.look(this.recording.id, (event as LookEvent).extent);
     });
@@ -219,6 +224,9 @@ export class RecordingView extends LitElement {
         return;
       case 'keys':
         this.dispatchEvent(new KeysEvent());
+        return;
+      case 'pick':
+        session.togglePicked(recording.id, recording.selected);
         return;
       case 'deselect':
         session.select(recording.id, null);

@@ -28,6 +28,11 @@ export interface Recording {
   readonly findings: Findings;
   /** One of the pulses or of the doubted sounds. */
   readonly selected: Pulse | null;
+  /**
+   * The sounds that are picked for comparing, by their start, seconds: every news of a measurement brings new objects
+   * for the same sounds.
+   */
+  readonly picked: ReadonlySet<number>;
   readonly extent: Extent | null;
   /** The stretch of time and frequency that the person marked. */
   readonly band: Extent | null;

@@ -51,6 +51,7 @@ function madeUp({ facts, findings }: Rehearsed): Recording {
     expansion: null,
     findings,
     selected: null,
+    picked: new Set(),
     extent: whole(facts),
     band: null,
   };

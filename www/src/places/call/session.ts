@@ -15,7 +15,9 @@ import {
   type Shown,
   type Status,
 } from './recordings.ts';
+import { FIRST_CHOICE, type SheetChoice } from './sheet/sheet-choice.ts';
 
+const NONE_PICKED: ReadonlySet<number> = new Set();
 const NO_ADVICE = 'Reload the page and try again; the recording itself is untouched.';
 
 /**
@@ -26,6 +28,8 @@ const NO_ADVICE = 'Reload the page and try again; the recording itself is untouc
 export class Session {
   readonly core: Core;
   readonly store = new Store<Recordings>(NONE);
+  /** How the pulse sheet is wanted. */
+  readonly sheet = new Store<SheetChoice>(FIRST_CHOICE);
   /** What the person decided about each recording. */
   readonly keeping = new Keeping(openKeeper());
   readonly #abort = new Map<number, AbortController>();
@@ -50,6 +54,7 @@ export class Session {
       expansion: null,
       findings: NOTHING_YET,
       selected: null,
+      picked: NONE_PICKED,
       extent: origin.extent ?? null,
       band: null,
     }));
@@ -86,6 +91,23 @@ export class Session {
     this.store.update((all) => changed(all, id, { band }));
   }
 
+  /** Picks sounds for comparing, or lets go of them. */
+  pick(id: number, sounds: readonly Pulse[], isPicked: boolean): void {
+    const starts = sounds.map((sound) => sound.start_s);
+    this.store.update((all) => {
+      const before = find(all, id)?.picked ?? NONE_PICKED;
+      const others = [...before].filter((start) => !starts.includes(start));
+      return changed(all, id, { picked: new Set(isPicked ? [...others, ...starts] : others) });
+    });
+  }
+
+  /** Picks a sound for comparing, or lets go of it if it is picked. */
+  togglePicked(id: number, sound: Pulse | null): void {
+    if (sound) {
+      this.pick(id, [sound], find(this.store.value, id)?.picked.has(sound.start_s) !== true);
+    }
+  }
+
   /** Changes what is shown of all recordings. */
   reveal(change: Partial<Shown>): void {
     this.store.update((all) => ({ ...all, shown: { ...all.shown, ...change } }));
@@ -105,6 +127,7 @@ export class Session {
         status: { kind: find(all, id)?.opened ? 'ready' : 'waiting' },
         findings: NOTHING_YET,
         selected: null,
+        picked: NONE_PICKED,
       }),
     );
     this.#proceed();
@@ -121,6 +144,7 @@ export class Session {
         status: { kind: 'waiting' },
         findings: NOTHING_YET,
         selected: null,
+        picked: NONE_PICKED,
         extent: null,
         band: null,
       }),
@@ -194,12 +218,14 @@ export class Session {
     this.#found(id, findings, { kind: 'measured' });
   }
 
-  /** Takes findings in; what was selected stays so, wherever it now stands. */
+  /** Takes findings in; what was selected or picked stays so, wherever it now stands. */
   #found(id: number, findings: Findings, status: Status): void {
-    const chosen = find(this.store.value, id)?.selected;
+    const before = find(this.store.value, id);
+    const chosen = before?.selected;
     const isChosen = (pulse: Pulse): boolean => pulse.start_s === chosen?.start_s;
     const selected = findings.pulses.find(isChosen) ?? findings.doubted.find(isChosen) ?? null;
-    this.#set(id, { findings, status, selected });
+    const picked = stillPicked(before?.picked ?? NONE_PICKED, findings);
+    this.#set(id, { findings, status, selected, picked });
   }
 
   /** Runs a job so that its failure ends up in the list and nowhere else. */
@@ -261,4 +287,13 @@ export class Session {
     }
     return all.list.find((recording) => recording.status.kind === kind) ?? null;
   }
+}
+
+/** What is picked and still among what was found. */
+function stillPicked(picked: ReadonlySet<number>, { pulses, doubted }: Findings): ReadonlySet<number> {
+  if (picked.size === 0) {
+    return picked;
+  }
+  const starts = [...pulses, ...doubted].map((sound) => sound.start_s);
+  return new Set(starts.filter((start) => picked.has(start)));
 }

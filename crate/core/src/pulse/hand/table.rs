@@ -187,6 +187,8 @@ fn blank() -> Pulse {
     Pulse {
         start_s: f64::NAN,
         end_s: f64::NAN,
+        peak_s: f64::NAN,
+        characteristic_s: f64::NAN,
         duration_ms: f64::NAN,
         peak_khz: f64::NAN,
         start_khz: f64::NAN,

@@ -31,6 +31,17 @@ export class PickEvent extends Event {
   }
 }
 
+/** A sound that is to be brought into the picture's view, by its index among those shown. */
+export class GoEvent extends Event {
+  static readonly type = 'go';
+  readonly index: number;
+
+  constructor(index: number) {
+    super(GoEvent.type, { bubbles: true, composed: true });
+    this.index = index;
+  }
+}
+
 /** A key that was pressed in the picture. */
 export class DeedEvent extends Event {
   static readonly type = 'deed';

@@ -3,7 +3,7 @@ export type Deed =
   | 'earlier' | 'later' | 'higher' | 'lower'
   | 'page-earlier' | 'page-later' | 'beginning' | 'end'
   | 'closer' | 'farther' | 'closer-frequency' | 'farther-frequency'
-  | 'whole' | 'next-pulse' | 'previous-pulse' | 'contours' | 'doubted' | 'keys' | 'deselect';
+  | 'whole' | 'next-pulse' | 'previous-pulse' | 'contours' | 'doubted' | 'keys' | 'deselect' | 'pick';
 
 interface Key {
   /** Position on the keyboard, whatever letter the layout prints there. */
@@ -30,6 +30,7 @@ const KEYS: readonly Key[] = [
   { codes: ['Comma'], deed: 'previous-pulse' },
   { codes: ['KeyO'], deed: 'contours' },
   { codes: ['KeyD'], deed: 'doubted' },
+  { codes: ['KeyV'], deed: 'pick' },
   { codes: ['Escape'], deed: 'deselect' },
 ];
 
@@ -65,6 +66,7 @@ export const KEY_WORDS: readonly (readonly [readonly string[], string])[] = [
   [[',', '.'], 'previous, next pulse'],
   [['O'], 'contours on, off'],
   [['D'], 'doubted sounds on, off'],
+  [['V'], 'pick the selected pulse for comparing, or let it go'],
   [['Esc'], 'let go of the pulse'],
   [['Ctrl Z', 'Ctrl Shift Z'], 'undo, redo what you decided; anywhere on the page'],
   [['?'], 'this list'],

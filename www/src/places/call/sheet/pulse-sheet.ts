@@ -1,0 +1,201 @@
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import type { ColourMap, Pulse } from '../../../core/client.ts';
+import { base } from '../../../parts/base-styles.ts';
+import { Watch } from '../../../store.ts';
+import type { Theme } from '../../../themes.ts';
+import { kilohertz } from '../../../units.ts';
+import '../compare/compare-panel.ts';
+import type { Recording, Shown } from '../recordings.ts';
+import type { Session } from '../session.ts';
+import type { Sound } from '../sounds.ts';
+import { doubtedCount } from '../summary-words.ts';
+import { scaleOf, type SheetScale } from './scale.ts';
+import { arranged, FIRST_CHOICE, type Item, type SheetChoice } from './sheet-choice.ts';
+import './sheet-grid.ts';
+import { TickEvent } from './sheet-grid.ts';
+import './sheet-tools.ts';
+import { ChoiceEvent } from './sheet-tools.ts';
+import { toolStyles } from './tool-styles.ts';
+
+const MS_PER_S = 1000;
+
+/** The pulse sheet: every pulse as a small picture on one scale, and what was picked laid over one another. */
+export class PulseSheet extends LitElement {
+  static override properties = {
+    session: { attribute: false },
+    recording: { attribute: false },
+    shown: { attribute: false },
+    sounds: { attribute: false },
+    selected: { attribute: false },
+    theme: { attribute: false },
+    map: { attribute: false },
+  };
+
+  declare session: Session;
+  declare recording: Recording;
+  declare shown: Shown;
+  /** The pulses, and the doubted sounds where these are shown. */
+  declare sounds: readonly Sound[];
+  /** Index into `sounds`. */
+  declare selected: number | null;
+  declare theme: Theme;
+  declare map: ColourMap;
+
+  #choice: Watch<SheetChoice> | null = null;
+
+  constructor() {
+    super();
+    this.addEventListener(ChoiceEvent.type, (event) => {
+      this.session.sheet.update((choice) => ({ ...choice, ...(event as ChoiceEvent).change }));
+    });
+    this.addEventListener(TickEvent.type, (event) => {
+      const { pulse, isPicked } = event as TickEvent;
+      this.session.pick(this.recording.id, [pulse], isPicked);
+    });
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.#choice ??= new Watch(this, this.session.sheet);
+  }
+
+  override render(): TemplateResult {
+    const { recording, sounds, selected } = this;
+    const choice = this.#choice?.value ?? FIRST_CHOICE;
+    const items = arranged(sounds, recording.picked, choice);
+    const scale = scaleOf(items, kilohertz((recording.opened?.facts.rate_hz ?? 0) / 2000));
+    return html`<section aria-label="Pulse sheet">
+      <div class="heading">
+        <h2>Pulse sheet</h2>
+        ${scale ? html`<p class="soft">${scaleWords(scale)}</p>` : nothing}
+        ${this.#doubted()}
+      </div>
+      ${sounds.length === 0 ? this.#nothing() : this.#matter(items, scale, selected)}
+    </section>`;
+  }
+
+  #matter(items: readonly Item[], scale: SheetScale | null, selected: number | null): TemplateResult {
+    const { recording, sounds } = this;
+    const picked = sounds.filter(({ pulse }) => recording.picked.has(pulse.start_s));
+    return html`
+      <sheet-tools
+        .choice=${this.session.sheet.value}
+        .sequences=${recording.findings.summary.sequences}
+      ></sheet-tools>
+      ${this.#picks(items, picked.length)}
+      <div class="sides">
+        ${scale
+          ? html`<sheet-grid
+              .recording=${recording}
+              .items=${items}
+              .scale=${scale}
+              .selected=${selected}
+              .choice=${this.session.sheet.value}
+              .uncertainty=${this.shown.uncertainty}
+              .theme=${this.theme}
+              .map=${this.map}
+            ></sheet-grid>`
+          : html`<p class="empty">There is none of these here. Choose something else under “Show”.</p>`}
+        <compare-panel
+          .core=${this.session.core}
+          .recording=${recording}
+          .sounds=${sounds}
+          .picked=${picked}
+          .selected=${selected}
+        ></compare-panel>
+      </div>
+    `;
+  }
+
+  /** Picking many at once. */
+  #picks(items: readonly Item[], count: number): TemplateResult {
+    const { sounds, selected, recording, session } = this;
+    const pick = (pulses: readonly Pulse[], isPicked: boolean): void => session.pick(recording.id, pulses, isPicked);
+    const sequence = (selected === null ? null : sounds[selected]?.pulse.sequence) ?? null;
+    const all = sounds.map(({ pulse }) => pulse);
+    return html`<div class="tools">
+      <span class="count" role="status">${count === 0 ? 'None picked' : `${count} picked`}</span>
+      <button ?disabled=${items.length === 0} @click=${() => pick(items.map(({ sound }) => sound.pulse), true)}>
+        Pick all on the sheet
+      </button>
+      <button
+        ?disabled=${sequence === null}
+        title="Of the pulse that is selected"
+        @click=${() => pick(all.filter((pulse) => pulse.sequence === sequence), true)}
+      >
+        Pick all of ${sequence === null ? 'this sequence' : `sequence ${sequence}`}
+      </button>
+      <button ?disabled=${count === 0} @click=${() => pick(all, false)}>Pick none</button>
+    </div>`;
+  }
+
+  #doubted(): TemplateResult | typeof nothing {
+    const doubted = this.recording.findings.doubted.length;
+    return doubted > 0
+      ? html`<button
+          class="doubts"
+          aria-pressed=${this.shown.doubted}
+          @click=${() => this.session.reveal({ doubted: !this.shown.doubted })}
+        >Show ${doubtedCount(doubted)}</button>`
+      : nothing;
+  }
+
+  #nothing(): TemplateResult {
+    const { kind } = this.recording.status;
+    const isOver = kind === 'measured' || kind === 'stopped' || kind === 'failed';
+    return html`<p>${isOver ? 'There are no pulses to lay side by side.' : 'Pulses appear here as they are found.'}</p>`;
+  }
+
+  static override styles = [
+    base,
+    toolStyles,
+    css`
+      .heading {
+        display: flex;
+        flex-wrap: wrap;
+        align-items: baseline;
+        gap: 0.3rem 1rem;
+        margin-bottom: 0.7rem;
+      }
+      .doubts {
+        margin-left: auto;
+      }
+      .count {
+        min-width: 6.5rem;
+        font-weight: 600;
+      }
+      .sides {
+        display: grid;
+        grid-template-columns: minmax(0, 1fr);
+        gap: 1.4rem;
+        align-items: start;
+      }
+      .empty {
+        padding: 1.5rem;
+        border: 1.5px dashed var(--line-strong);
+      }
+      @media (min-width: 70rem) {
+        .sides {
+          grid-template-columns: minmax(0, 1fr) minmax(24rem, 34%);
+        }
+      }
+    `,
+  ];
+}
+
+/** "All on one scale: 20 to 95 kHz, 4 ms before the moment of most energy to 3 ms after it." */
+function scaleWords({ time, frequency }: SheetScale): string {
+  return `All on one scale: ${frequency.from} to ${frequency.to} kHz, ${inMs(-time.from)} before the moment of most energy (dotted) to ${inMs(time.to)} after it.`;
+}
+
+function inMs(value: number): string {
+  return `${Math.round(value * MS_PER_S)} ms`;
+}
+
+customElements.define('pulse-sheet', PulseSheet);
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'pulse-sheet': PulseSheet;
+  }
+}
