@@ -5,6 +5,7 @@ import type { ColourMap } from '../../core/client.ts';
 import './pulse-section.ts';
 import type { Recording, Shown } from './recordings.ts';
 import type { Session } from './session.ts';
+import './sequences/sequence-leaf.ts';
 import './sheet/pulse-sheet.ts';
 import type { Sound } from './sounds.ts';
 
@@ -54,6 +55,16 @@ export const LEAVES: readonly Leaf[] = [
       .theme=${theme}
       .map=${map}
     ></pulse-sheet>`,
+  },
+  {
+    id: 'sequences',
+    label: 'Sequences',
+    render: ({ recording, sounds, selected, theme }) => html`<sequence-leaf
+      .recording=${recording}
+      .sounds=${sounds}
+      .selected=${selected}
+      .theme=${theme}
+    ></sequence-leaf>`,
   },
 ];
 

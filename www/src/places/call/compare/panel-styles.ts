@@ -82,12 +82,12 @@ export const panelStyles = css`
   table {
     width: 100%;
     border-collapse: collapse;
-    font-size: 0.88rem;
+    font-size: 0.84rem;
     font-variant-numeric: tabular-nums lining-nums;
   }
   th,
   td {
-    padding: 0.28rem 0.55rem;
+    padding: 0.28rem 0.45rem;
     border-top: 1px solid var(--line);
     text-align: right;
   }
@@ -97,10 +97,12 @@ export const panelStyles = css`
     font-weight: 600;
     vertical-align: bottom;
   }
+  td {
+    white-space: nowrap;
+  }
   th:first-child {
     text-align: left;
     font-weight: 600;
-    white-space: nowrap;
   }
   abbr {
     text-decoration: none;

@@ -176,7 +176,7 @@ export class PulseSheet extends LitElement {
       }
       @media (min-width: 70rem) {
         .sides {
-          grid-template-columns: minmax(0, 1fr) minmax(24rem, 34%);
+          grid-template-columns: minmax(0, 1fr) minmax(24rem, 37%);
         }
       }
     `,

@@ -29,7 +29,7 @@ export class TickEvent extends Event {
 /** The least width of a cell's picture, and its height, CSS pixels. */
 const SIZES: Readonly<Record<CellSize, { width: number; height: number }>> = {
   small: { width: 112, height: 88 },
-  medium: { width: 150, height: 128 },
+  medium: { width: 142, height: 128 },
   large: { width: 260, height: 220 },
 };
 /** Left of each row, for the labels of its frequency axis; and between cells. */
