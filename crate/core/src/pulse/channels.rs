@@ -2,7 +2,7 @@
 
 use super::Harmonic;
 use super::finish::{Course, Tools};
-use super::follow::{Guide, Kernel, put_back};
+use super::follow::{Guide, put_back};
 use super::peak::{Peak, peak};
 use super::ridge::Block;
 use super::ridge::KERNEL_S;
@@ -40,7 +40,7 @@ impl Channels {
         let from = core.start.saturating_sub(margin);
         let guide = course.guide.part(from..core.end + margin);
         let core = core.start - from..(core.end - from).min(guide.hz.len());
-        let kernel = Kernel::new(KERNEL_S, block.rate_hz);
+        let kernel = tools.follower.kernel(KERNEL_S, block.rate_hz);
         let highest = guide.hz[core.clone()].iter().fold(0f64, |a, &b| a.max(b));
         let limit = block.nyquist_hz() - kernel.bandwidth_hz;
         let channels = (1..=HIGHEST_MULTIPLE)

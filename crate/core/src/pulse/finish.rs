@@ -4,7 +4,7 @@ use super::along::extrapolate;
 use super::call::Call;
 use super::channels::Channels;
 use super::edges::{Edges, edges};
-use super::follow::{Follower, Guide, Kernel};
+use super::follow::{Follower, Guide};
 use super::peak::PulseSpectrum;
 use super::rail::Rail;
 use super::ridge::{Block, KERNEL_S, Ridge};
@@ -214,7 +214,7 @@ pub(super) fn course(block: &Block, call: &Call, tools: &mut Tools, rail: &Rail)
         });
     }
     let (guide, sigma_hz) = joint_guide(block, &counted);
-    let kernel = Kernel::new(KERNEL_S, block.rate_hz);
+    let kernel = tools.follower.kernel(KERNEL_S, block.rate_hz);
     let mut power = vec![0f32; guide.hz.len()];
     let mut noise = 0f32;
     for (multiple, ridge) in &counted {

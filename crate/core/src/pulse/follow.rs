@@ -6,8 +6,10 @@
 //! guide, with nearly all noise, echoes and other animals outside the channel.
 
 use rustfft::num_complex::Complex32;
+use std::collections::HashMap;
 use std::f64::consts::TAU;
 use std::ops::Range;
+use std::sync::Arc;
 
 /// Time between a guide's knots, seconds: half of the 0.1 ms that a contour is
 /// promised to be read at.
@@ -65,10 +67,9 @@ pub(super) struct Kernel {
 }
 
 impl Kernel {
-    /// A raised cosine of a length in seconds: half its amplitude is left at a
-    /// deviation of one over the length.
-    pub(super) fn new(length_s: f64, rate_hz: f64) -> Self {
-        let half = ((length_s * rate_hz / 2.0).round() as usize).max(1);
+    /// A raised cosine with so many samples on either side of its middle: half its amplitude is left at a deviation of
+    /// one over its length.
+    fn of_half(half: usize, rate_hz: f64) -> Self {
         let raw: Vec<f64> = (0..=2 * half)
             .map(|n| 0.5 - 0.5 * (TAU * (n as f64 + 0.5) / (2 * half + 1) as f64).cos())
             .collect();
@@ -91,9 +92,22 @@ pub(super) struct Follower {
     /// The turned samples, real and imaginary parts apart: so processors take several at once.
     re: Vec<f32>,
     im: Vec<f32>,
+    /// Kernels that were needed before, by their half length in samples and their sampling rate. There are few: lengths
+    /// lie within narrow bounds.
+    kernels: HashMap<(usize, u64), Arc<Kernel>>,
 }
 
 impl Follower {
+    /// The raised cosine of a length in seconds.
+    pub(super) fn kernel(&mut self, length_s: f64, rate_hz: f64) -> Arc<Kernel> {
+        let half = ((length_s * rate_hz / 2.0).round() as usize).max(1);
+        let kernel = self
+            .kernels
+            .entry((half, rate_hz.to_bits()))
+            .or_insert_with(|| Arc::new(Kernel::of_half(half, rate_hz)));
+        Arc::clone(kernel)
+    }
+
     /// Follows `multiple` times the guide. Gives one value per knot: its
     /// magnitude is the sound's amplitude (full scale 1), the turning of its
     /// phase the deviation from the guide.
@@ -165,14 +179,31 @@ impl Follower {
         // Outside of the block there is silence.
         let before = half.saturating_sub(guide.first);
         let first = guide.first.saturating_sub(half).min(samples.len());
-        turning(guide, -multiple / rate_hz, half, total, |n, phasors| {
-            let heard = n.max(before)..n + phasors.len();
-            let inputs = samples[first..].iter().skip(heard.start - before);
-            for (at, &sample) in heard.zip(inputs) {
-                self.re[at] = phasors[at - n].re * sample;
-                self.im[at] = phasors[at - n].im * sample;
+        let heard = &samples[first..];
+        turning(guide, -multiple / rate_hz, half, total, |n, turned| {
+            let from = n.max(before);
+            let to = (n + turned.re.len()).min(before + heard.len());
+            if from >= to {
+                return;
             }
+            let inputs = &heard[from - before..to - before];
+            turned.re[from - n..].times(inputs, &mut self.re[from..to]);
+            turned.im[from - n..].times(inputs, &mut self.im[from..to]);
         });
+    }
+}
+
+/// Values that are multiplied with others.
+trait Times {
+    /// Each value times the one that it meets, as far as `out` reaches.
+    fn times(&self, others: &[f32], out: &mut [f32]);
+}
+
+impl Times for [f32] {
+    fn times(&self, others: &[f32], out: &mut [f32]) {
+        for ((out, value), other) in out.iter_mut().zip(self).zip(others) {
+            *out = value * other;
+        }
     }
 }
 
@@ -202,14 +233,21 @@ pub(super) fn put_back(
     out: &mut [f32],
 ) {
     let last = values.len() - 1;
-    turning(guide, multiple / rate_hz, 0, out.len(), |first, phasors| {
-        for (n, phasor) in (first..).zip(phasors) {
+    turning(guide, multiple / rate_hz, 0, out.len(), |first, turned| {
+        for (n, (&re, &im)) in (first..).zip(turned.re.iter().zip(&turned.im)) {
             let knot = (n / guide.hop).min(last);
             let share = (n % guide.hop) as f32 / guide.hop as f32;
             let value = values[knot] + (values[(knot + 1).min(last)] - values[knot]) * share;
-            out[n] += (value * phasor).re;
+            out[n] += value.re * re - value.im * im;
         }
     });
+}
+
+/// Phasors of a stretch: real and imaginary parts apart, so that processors take several at once.
+#[derive(Default)]
+struct Phasors {
+    re: Vec<f32>,
+    im: Vec<f32>,
 }
 
 /// Hands out the phasors that turn with the guide, so many turns per sample for each hertz, from
@@ -220,77 +258,69 @@ fn turning(
     turns_per_hertz: f64,
     half: usize,
     total: usize,
-    mut each: impl FnMut(usize, &[Complex32]),
+    mut each: impl FnMut(usize, &Phasors),
 ) {
-    let mut phasors = Vec::with_capacity(guide.hop + PHASORS);
+    let mut phasors = Phasors::default();
     // In turns, so that the phase is 0 on the first knot, whatever lies before it.
     let mut phase = -guide.hz[0] * turns_per_hertz * half as f64;
     let mut done = 0;
     while done < total {
-        // A stretch of straight line, with the phasors set anew from the exact phase at its start so that
-        // rounding cannot add up.
+        // A stretch of straight line. The phase at its start is exact, so that rounding cannot add up.
         let beyond_knot = (done + half * (guide.hop - 1)) % guide.hop;
         let length = (guide.hop - beyond_knot).min(total - done);
         let place = |n: usize| (n as f64 - half as f64) / guide.hop as f64;
         let begin = guide.at(place(done)) * turns_per_hertz;
         let end = guide.at(place(done + length)) * turns_per_hertz;
         let bend = (end - begin) / length as f64;
-        turn(phase, begin + bend / 2.0, bend, length, &mut phasors);
-        each(done, &phasors[..length]);
+        phase -= phase.round_ties_even();
+        phasors.fill(phase, begin, bend, length);
+        each(done, &phasors);
         let n = length as f64;
         phase += begin * n + bend * n * n / 2.0;
-        phase -= phase.round_ties_even();
         done += length;
     }
 }
 
-/// Phasors that are advanced at once.
-const PHASORS: usize = 4;
+/// Added and taken away again, it leaves the nearest whole number, of numbers that single precision holds to a fraction.
+const ROUNDING: f32 = 12_582_912.0;
 
-/// Fills in phasors, at least `length`, from a phase on by steps that grow by `bend`, all in turns. Each phasor
-/// follows from the one four before it, so that four can be advanced at once.
-fn turn(phase: f64, step: f64, bend: f64, length: usize, phasors: &mut Vec<Complex32>) {
-    let (bend_1, first) = (unit(bend), unit(step));
-    let mut now = [unit(phase); PHASORS];
-    let mut steps = [first; PHASORS];
-    for n in 1..PHASORS {
-        now[n] = now[n - 1] * steps[n - 1];
-        steps[n] = steps[n - 1] * bend_1;
-    }
-    let bend_2 = bend_1 * bend_1;
-    let bend_4 = bend_2 * bend_2;
-    // The step of four from each: that of the first, and four bends more for each one on.
-    let mut four = [steps[0] * steps[1] * (steps[2] * steps[3]); PHASORS];
-    for n in 1..PHASORS {
-        four[n] = four[n - 1] * bend_4;
-    }
-    let bend_8 = bend_4 * bend_4;
-    let bend_16 = bend_8 * bend_8;
-    phasors.clear();
-    while phasors.len() < length {
-        phasors.extend_from_slice(&now);
-        for n in 0..PHASORS {
-            now[n] *= four[n];
-            four[n] *= bend_16;
+impl Phasors {
+    /// Phasors from a phase on, at a frequency that grows by `bend` a sample, all in turns. No value waits for
+    /// another, so processors take several at once. Within a stretch between two knots single precision is off by some
+    /// millionths of a turn.
+    fn fill(&mut self, phase: f64, step: f64, bend: f64, length: usize) {
+        let (phase, step, half_bend) = (phase as f32, step as f32, (bend / 2.0) as f32);
+        self.re.resize(length, 0.0);
+        self.im.resize(length, 0.0);
+        for (n, (re, im)) in self.re.iter_mut().zip(&mut self.im).enumerate() {
+            // As a signed number of 32 bits: processors turn several of these into fractions at once.
+            let n = n as i32 as f32;
+            (*re, *im) = unit(phase + n * (step + n * half_bend));
         }
     }
 }
 
-/// The number of magnitude 1 at an angle in turns. Taylor's series for a sine
-/// and a cosine of at most an eighth of a turn, exact to single precision; a
-/// mathematics library's own take three times as long, and differ from machine
-/// to machine in the last digit.
-fn unit(turns: f64) -> Complex32 {
-    let quarters = (turns * 4.0).round_ties_even();
-    let x = (turns - quarters / 4.0) * TAU;
+/// Cosine and sine of an angle in turns, below some thousands. Taylor's series of half the angle, then doubled:
+/// exact to single precision. A mathematics library's own take several times as long, and differ from machine to
+/// machine in the last digit.
+fn unit(turns: f32) -> (f32, f32) {
+    let nearest = (turns + ROUNDING) - ROUNDING;
+    let x = (turns - nearest) * std::f32::consts::PI;
     let square = x * x;
-    let series = |terms: [f64; 5]| {
+    let series = |terms: [f32; 6]| {
         terms
             .iter()
             .rev()
             .fold(0.0, |sum, term| sum * square + term)
     };
-    let sine = x * series([1.0, -1.0 / 6.0, 1.0 / 120.0, -1.0 / 5040.0, 1.0 / 362_880.0]);
+    let sine = x * series([
+        1.0,
+        -1.0 / 6.0,
+        1.0 / 120.0,
+        -1.0 / 5_040.0,
+        1.0 / 362_880.0,
+        -1.0 / 39_916_800.0,
+    ]);
     let cosine = 1.0
         + square
             * series([
@@ -299,14 +329,9 @@ fn unit(turns: f64) -> Complex32 {
                 -1.0 / 720.0,
                 1.0 / 40_320.0,
                 -1.0 / 3_628_800.0,
+                1.0 / 479_001_600.0,
             ]);
-    let (re, im) = match (quarters as i64).rem_euclid(4) {
-        0 => (cosine, sine),
-        1 => (-sine, cosine),
-        2 => (-cosine, -sine),
-        _ => (sine, -cosine),
-    };
-    Complex32::new(re as f32, im as f32)
+    (1.0 - 2.0 * sine * sine, 2.0 * sine * cosine)
 }
 
 #[cfg(test)]
@@ -341,8 +366,9 @@ mod tests {
     fn a_followed_sweep_stands_still_at_its_amplitude() {
         let samples = sweep(90_000.0, -2e7, 1152, 0.3);
         let guide = guide(90_000.0, -2e7, 1152);
-        let kernel = Kernel::new(0.25e-3, RATE_HZ);
-        let values = Follower::default().follow(&samples, RATE_HZ, &guide, 1.0, &kernel);
+        let mut follower = Follower::default();
+        let kernel = follower.kernel(0.25e-3, RATE_HZ);
+        let values = follower.follow(&samples, RATE_HZ, &guide, 1.0, &kernel);
         for value in &values[5..values.len() - 5] {
             assert!((value.norm() - 0.3).abs() < 0.003, "{}", value.norm());
         }
@@ -353,8 +379,9 @@ mod tests {
         // The guide is 1.5 kHz too high and its slope 2 kHz/ms too flat.
         let samples = sweep(90_000.0, -2e7, 1152, 0.3);
         let guide = guide(91_500.0, -1.8e7, 1152);
-        let kernel = Kernel::new(0.25e-3, RATE_HZ);
-        let values = Follower::default().follow(&samples, RATE_HZ, &guide, 1.0, &kernel);
+        let mut follower = Follower::default();
+        let kernel = follower.kernel(0.25e-3, RATE_HZ);
+        let values = follower.follow(&samples, RATE_HZ, &guide, 1.0, &kernel);
         let core = 5..values.len() - 5;
         let knot_s = guide.hop as f64 / RATE_HZ;
         for (at, off) in core
@@ -371,8 +398,9 @@ mod tests {
     fn what_is_put_back_is_what_was_there() {
         let samples = sweep(90_000.0, -2e7, 1152, 0.3);
         let guide = guide(90_000.0, -2e7, 1152);
-        let kernel = Kernel::new(0.25e-3, RATE_HZ);
-        let values = Follower::default().follow(&samples, RATE_HZ, &guide, 1.0, &kernel);
+        let mut follower = Follower::default();
+        let kernel = follower.kernel(0.25e-3, RATE_HZ);
+        let values = follower.follow(&samples, RATE_HZ, &guide, 1.0, &kernel);
         let mut back = vec![0.0; 1152];
         put_back(&values, RATE_HZ, &guide, 1.0, &mut back);
         for n in 100..1000 {
@@ -382,19 +410,32 @@ mod tests {
 
     #[test]
     fn unit_lies_where_the_standard_library_puts_it() {
-        for n in -4000..4000 {
-            let turns = f64::from(n) / 1111.0;
-            let (sine, cosine) = (turns * TAU).sin_cos();
-            let ours = unit(turns);
-            assert!((f64::from(ours.re) - cosine).abs() < 1e-7, "{turns}");
-            assert!((f64::from(ours.im) - sine).abs() < 1e-7, "{turns}");
+        for n in -4000i16..4000 {
+            let turns = f32::from(n) / 1024.0;
+            let (sine, cosine) = (f64::from(turns) * TAU).sin_cos();
+            let (re, im) = unit(turns);
+            assert!((f64::from(re) - cosine).abs() < 4e-7, "{turns}");
+            assert!((f64::from(im) - sine).abs() < 4e-7, "{turns}");
+        }
+    }
+
+    #[test]
+    fn phasors_turn_as_told() {
+        let mut phasors = Phasors::default();
+        let (phase, step, bend) = (0.3, -0.45, 1e-4);
+        phasors.fill(phase, step, bend, 100);
+        for n in 0..100 {
+            let at = n as f64;
+            let (sine, cosine) = ((phase + step * at + bend * at * at / 2.0) * TAU).sin_cos();
+            assert!((f64::from(phasors.re[n]) - cosine).abs() < 2e-5, "{n}");
+            assert!((f64::from(phasors.im[n]) - sine).abs() < 2e-5, "{n}");
         }
     }
 
     #[test]
     fn kernel_passes_the_noise_that_it_says() {
         // A raised cosine has 1.5 times the bandwidth of a rectangle (Harris 1978, table 1).
-        let kernel = Kernel::new(1e-3, 500_000.0);
+        let kernel = Follower::default().kernel(1e-3, 500_000.0);
         assert!((kernel.bandwidth_hz / 1500.0 - 1.0).abs() < 0.01);
     }
 }

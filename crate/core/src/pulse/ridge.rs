@@ -83,12 +83,12 @@ impl Around {
         guide: &Guide,
         edges: &Edges,
         kernel: &Kernel,
-        follower: &Follower,
+        follower: &mut Follower,
         rate_hz: f64,
     ) -> Self {
         let hz = (WIDE_SHARE * guide.hz[edges.top]).clamp(2.0 * kernel.bandwidth_hz, WIDEST_HZ);
         // A raised cosine of a length lets through one and a half over it.
-        let wide_kernel = Kernel::new(1.5 / hz, rate_hz);
+        let wide_kernel = follower.kernel(1.5 / hz, rate_hz);
         let core = edges.core();
         let beside = |knot: usize| {
             let before = core.start.saturating_sub(knot);
@@ -203,7 +203,7 @@ impl Ridge {
         let span = trace.span();
         let near = along::near(&guide, block, &span);
         let [catching, closer, last] =
-            kernels_for(trace).map(|length_s| Kernel::new(length_s, block.rate_hz));
+            kernels_for(trace).map(|length_s| follower.kernel(length_s, block.rate_hz));
         for kernel in [catching, closer] {
             let values = follower.follow(block.samples, block.rate_hz, &guide, 1.0, &kernel);
             let (_, _, edges) = shape_of(block, &guide, &values, &kernel, &near)?;
