@@ -1,5 +1,6 @@
-//! The transform alone, to be timed from JavaScript by `cargo xtask bench`.
+//! The transform and the measuring alone, to be timed from JavaScript by `cargo xtask bench`.
 
+use dusklens_core::pulse::{Measurer, Settings};
 use dusklens_core::spectrum::{Stft, StftSettings};
 use wasm_bindgen::prelude::{JsError, wasm_bindgen};
 
@@ -36,4 +37,16 @@ impl TransformBench {
     pub fn total(&self) -> f64 {
         self.powers.iter().map(|&power| f64::from(power)).sum()
     }
+}
+
+/// Finds and measures what sounds in samples at a rate; returns the number of pulses.
+#[wasm_bindgen]
+#[must_use]
+pub fn measure_bench(samples: &[f32], rate_hz: f64) -> usize {
+    let frames = samples.len() as u64;
+    let mut measurer = Measurer::new(rate_hz, frames, None, &Settings::default());
+    while let Some(block) = measurer.next_block() {
+        measurer.feed(&samples[block.start as usize..block.end as usize]);
+    }
+    measurer.findings().pulses.len()
 }

@@ -78,6 +78,12 @@ fn wasm_and_scipy(options: &Options) -> Result<()> {
         wasm::bind(&compiled, &bindings)?;
         wasm::shrink(&wasm::file_in(&bindings))
     })?;
+    step("Measuring beside the transform, in wasm", || {
+        run(Command::new("node")
+            .arg(workspace::root().join("crate/web/bench/measure.mjs"))
+            .arg(&bindings)
+            .arg((ROUNDS * RUNS).to_string()))
+    })?;
     let python = match &options.python {
         Some(python) => python.clone(),
         None => step("Setting up Python with scipy", ensure_python)?,

@@ -178,7 +178,8 @@ mod tests {
     proptest! {
         #[test]
         fn a_loud_bin_shows_in_the_row_of_its_frequency(
-            bin in 0usize..257,
+            // Not the last one: what lies a hair above half the sampling rate is silence.
+            bin in 0usize..256,
             height in 3u32..3000,
             low_khz in 0f64..100.0,
             span_khz in 1f64..200.0,

@@ -11,7 +11,7 @@ const WIDTHS: usize = 4;
 /// width brings is to stay below what noise does.
 const AGREEING: f64 = 1.5;
 /// Estimates are made at one knot in so many of the usual half width, and in between by straight lines.
-const STRIDES: usize = 2;
+const STRIDES: usize = 4;
 
 /// The steps of the phase from knot to knot.
 pub(super) struct Steps {
@@ -290,7 +290,7 @@ mod tests {
         let (guide, estimates) = adapted(|n| 30.0 * (n as f64 / 9.0).sin());
         for (hz, estimate) in guide.iter().zip(&estimates) {
             assert!(
-                (hz + estimate.hz - 40_000.0).abs() < 3.0,
+                (hz + estimate.hz - 40_000.0).abs() < 1.5,
                 "{}",
                 hz + estimate.hz
             );

@@ -1,5 +1,6 @@
 //! The frequency of most energy in a whole pulse.
 
+use super::follow::unit;
 use super::trace::vertex;
 use std::ops::Range;
 
@@ -77,11 +78,11 @@ impl PulseSpectrum {
         for (n, (slot, sample)) in input.iter_mut().zip(samples).enumerate() {
             let inside = (n.min(samples.len() - 1 - n) as f64 + 0.5) / fade.max(1.0);
             let weight = if inside < 1.0 {
-                0.5 - 0.5 * (std::f64::consts::PI * inside).cos()
+                0.5 - 0.5 * unit(inside as f32 / 2.0).0
             } else {
                 1.0
             };
-            *slot = sample * weight as f32;
+            *slot = sample * weight;
         }
         let transformed = transform.process(&mut input, &mut output);
         debug_assert!(transformed.is_ok(), "buffers are made by the plan itself");

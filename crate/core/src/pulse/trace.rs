@@ -129,7 +129,8 @@ pub(super) struct Tracer {
     stft: Stft,
     rate_hz: f64,
     bins: Range<usize>,
-    power: Vec<f32>,
+    /// Powers of two frames, which are transformed at once.
+    powers: [Vec<f32>; 2],
     /// Powers of the frames that the noise floor is read from.
     sampled: Vec<f32>,
 }
@@ -157,6 +158,14 @@ impl NoiseDensity {
         let mean = density.iter().map(|&d| f64::from(d)).sum::<f64>() / density.len() as f64;
         mean * (high_hz - low_hz).max(0.0)
     }
+
+    /// The noise that is left by a filter that lets a share of each frequency's power through.
+    pub(super) fn filtered(mut self, share: impl Fn(f64) -> f64) -> Self {
+        for (bin, density) in self.per_hz.iter_mut().enumerate() {
+            *density *= share(bin as f64 * self.bin_hz) as f32;
+        }
+        self
+    }
 }
 
 impl Tracer {
@@ -176,7 +185,7 @@ impl Tracer {
         let low = (traced.start / bin_hz).ceil().max(1.0) as usize;
         let high = ((traced.end / bin_hz) as usize).min(stft.bins() - 1);
         (low < high).then(|| Self {
-            power: vec![0.0; stft.bins()],
+            powers: [0; 2].map(|_| vec![0.0; stft.bins()]),
             sampled: Vec::new(),
             stft,
             rate_hz,
@@ -192,31 +201,44 @@ impl Tracer {
             .iter()
             .map(|&noise| noise.max(LOWEST_FLOOR) * from_db(settings.trace_db as f32))
             .collect();
-        let hop = self.stft.settings().hop;
-        let length = self.stft.settings().length;
         let mut open: Vec<Trace> = Vec::new();
         let mut closed: Vec<Trace> = Vec::new();
         let mut peaks: Vec<Peak> = Vec::new();
-        for frame in 0..self.stft.frames(samples.len()) {
-            let first = frame * hop;
-            self.stft
-                .power(&samples[first..first + length], &mut self.power);
-            let time_s = (first as f64 + length as f64 / 2.0) / self.rate_hz;
-            self.peaks(&threshold, settings, time_s, &mut peaks);
-            link(&mut open, &mut peaks, frame);
-            open.retain_mut(|trace| {
-                let over = frame - trace.last_frame > LONGEST_HOLE;
-                if over && trace.is_credible(settings) {
-                    closed.push(trace.clone());
-                }
-                !over
-            });
+        let frames = self.stft.frames(samples.len());
+        for first in (0..frames).step_by(2) {
+            self.transform_two(samples, first);
+            for (frame, power) in (first..frames).zip(&self.powers) {
+                self.peaks(power, &threshold, settings, self.time_s(frame), &mut peaks);
+                link(&mut open, &mut peaks, frame);
+                open.retain_mut(|trace| {
+                    let over = frame - trace.last_frame > LONGEST_HOLE;
+                    if over && trace.is_credible(settings) {
+                        closed.push(trace.clone());
+                    }
+                    !over
+                });
+            }
         }
         closed.extend(open.into_iter().filter(|t| t.is_credible(settings)));
         Traced {
             traces: closed,
             noise: self.density(&floor),
         }
+    }
+
+    /// Transforms a frame and the one after it, as far as there is one.
+    fn transform_two(&mut self, samples: &[f32], frame: usize) {
+        let hop = self.stft.settings().hop;
+        let of = |frame: usize| &samples[(frame * hop).min(samples.len())..];
+        let [one, other] = &mut self.powers;
+        self.stft
+            .power_of_two([of(frame), of(frame + 1)], [one, other]);
+    }
+
+    /// The middle of a frame, seconds from the block's start.
+    fn time_s(&self, frame: usize) -> f64 {
+        let StftSettings { hop, length, .. } = *self.stft.settings();
+        ((frame * hop) as f64 + length as f64 / 2.0) / self.rate_hz
     }
 
     /// What lasts in one piece of a block after the other: a tone that was switched on for a while
@@ -260,21 +282,33 @@ impl Tracer {
     fn look_at(&mut self, samples: &[f32], most: usize) {
         let bins = self.stft.bins();
         let hop = self.stft.settings().hop;
-        self.sampled.clear();
-        for frame in NoiseFloor::sampled_frames(self.stft.frames(samples.len()), most) {
-            let filled = self.sampled.len();
-            self.sampled.resize(filled + bins, 0.0);
-            self.stft
-                .power(&samples[frame * hop..], &mut self.sampled[filled..]);
+        let frames: Vec<usize> =
+            NoiseFloor::sampled_frames(self.stft.frames(samples.len()), most).collect();
+        self.sampled.resize(frames.len() * bins, 0.0);
+        for (pair, powers) in frames.chunks(2).zip(self.sampled.chunks_mut(2 * bins)) {
+            let (one, other) = powers.split_at_mut(bins);
+            match *pair {
+                [frame, next] => {
+                    let of = |frame: usize| &samples[frame * hop..];
+                    self.stft.power_of_two([of(frame), of(next)], [one, other]);
+                }
+                [frame] => self.stft.power(&samples[frame * hop..], one),
+                _ => {}
+            }
         }
     }
 
     /// The bins whose power lies above the threshold. Most frames have none:
     /// several bins are looked at in one go, which processors do at once.
-    fn bins_above<'a>(&'a self, threshold: &'a [f32]) -> impl Iterator<Item = usize> + 'a {
+    fn bins_above<'a>(
+        &self,
+        power: &'a [f32],
+        threshold: &'a [f32],
+    ) -> impl Iterator<Item = usize> + use<'a> {
         const AT_ONCE: usize = 16;
         let above = |(power, threshold): (&f32, &f32)| power > threshold;
-        let chunks = self.power[self.bins.clone()].chunks(AT_ONCE);
+        let first_bin = self.bins.start;
+        let chunks = power[self.bins.clone()].chunks(AT_ONCE);
         let thresholds = threshold[self.bins.clone()].chunks(AT_ONCE);
         chunks
             .zip(thresholds)
@@ -286,7 +320,7 @@ impl Tracer {
                     .fold(false, |any, pair| any | above(pair))
             })
             .flat_map(move |(chunk, (powers, thresholds))| {
-                let first = self.bins.start + chunk * AT_ONCE;
+                let first = first_bin + chunk * AT_ONCE;
                 let pairs = powers.iter().zip(thresholds).enumerate();
                 pairs
                     .filter(move |(_, pair)| above(*pair))
@@ -296,11 +330,17 @@ impl Tracer {
 
     /// Collects a frame's peaks: local maxima above the threshold, those that
     /// no real dip parts taken as one.
-    fn peaks(&self, threshold: &[f32], settings: &Settings, time_s: f64, out: &mut Vec<Peak>) {
+    fn peaks(
+        &self,
+        power: &[f32],
+        threshold: &[f32],
+        settings: &Settings,
+        time_s: f64,
+        out: &mut Vec<Peak>,
+    ) {
         out.clear();
-        let power = &self.power;
         let mut last_bin = 0;
-        for bin in self.bins_above(threshold) {
+        for bin in self.bins_above(power, threshold) {
             let here = power[bin];
             if here < power[bin - 1] || here <= power[bin + 1] {
                 continue;

@@ -105,7 +105,9 @@ impl HandMeasurer {
             result.notes.push(HandNote::BandCut);
         }
         let request = &self.request;
-        let heard = self.measurer.hear(samples, |heard| {
+        let rate_hz = self.rate_hz;
+        let band = spot.samples.start / rate_hz..spot.samples.end / rate_hz;
+        let heard = self.measurer.hear(samples, Some(band), |heard| {
             measure_heard(heard, &spot, request, &position, &mut result);
         });
         if heard.is_none() {
