@@ -22,6 +22,7 @@ import { WINDOWS } from '../words.ts';
 import { DeedEvent, LookEvent, PickEvent } from './events.ts';
 import { Gestures, type Point } from './gestures.ts';
 import { deedOf, type Deed } from './keys.ts';
+import { drawLayers, type Layer } from './layers.ts';
 import { drawMarks, soundAt, type Pen } from './overlay.ts';
 import { Painter } from './painter.ts';
 import { BELOW, LEFT, pictureStyles } from './picture-styles.ts';
@@ -44,6 +45,7 @@ export class CallPicture extends LitElement {
     selected: { attribute: false },
     map: { attribute: false },
     contours: { attribute: false },
+    layers: { attribute: false },
     theme: { attribute: false },
     width: { state: true },
     height: { state: true },
@@ -58,6 +60,8 @@ export class CallPicture extends LitElement {
   declare selected: number | null;
   declare map: ColourMap;
   declare contours: boolean;
+  /** Drawn over everything else; whoever keeps one that moves by itself calls `redraw`. */
+  declare layers: readonly Layer[];
   /** The theme's name, so that colours are read again when it changes. */
   declare theme: string;
   declare width: CssPx;
@@ -75,6 +79,12 @@ export class CallPicture extends LitElement {
     this.width = cssPx(0);
     this.height = cssPx(0);
     this.under = null;
+    this.layers = [];
+  }
+
+  /** Draws picture and marks anew in the next frame. */
+  redraw(): void {
+    frames.request(this, () => this.#paint());
   }
 
   /** Puts the keyboard into the picture. */
@@ -119,7 +129,7 @@ export class CallPicture extends LitElement {
     if (hoveredOnly) {
       return;
     }
-    frames.request(this, () => this.#paint());
+    this.redraw();
   }
 
   override render(): TemplateResult {
@@ -265,7 +275,9 @@ export class CallPicture extends LitElement {
     marks.scale(ratio, ratio);
     const { sounds, selected, contours } = this;
     const shown = { sounds, selected, contours };
-    drawMarks(marks, shown, this.#time(), this.#frequency(), this.#pen());
+    const pen = this.#pen();
+    drawMarks(marks, shown, this.#time(), this.#frequency(), pen);
+    drawLayers(marks, recording, this.layers, this.#time(), this.#frequency(), pen);
   }
 
   #context(
