@@ -93,10 +93,10 @@ export class Session {
 
   /** Picks sounds for comparing, or lets go of them. */
   pick(id: number, sounds: readonly Pulse[], isPicked: boolean): void {
-    const starts = sounds.map((sound) => sound.start_s);
+    const starts = new Set(sounds.map((sound) => sound.start_s));
     this.store.update((all) => {
       const before = find(all, id)?.picked ?? NONE_PICKED;
-      const others = [...before].filter((start) => !starts.includes(start));
+      const others = [...before].filter((start) => !starts.has(start));
       return changed(all, id, { picked: new Set(isPicked ? [...others, ...starts] : others) });
     });
   }

@@ -4,7 +4,6 @@ import { frames } from '../../../frames.ts';
 import { base } from '../../../parts/base-styles.ts';
 import { download } from '../../../parts/download.ts';
 import { PickEvent } from '../picture/events.ts';
-import type { Recording } from '../recordings.ts';
 import { isDoubted, type Sound } from '../sounds.ts';
 import { panelStyles } from './panel-styles.ts';
 import { LineEvent } from './overlay-plot.ts';
@@ -38,7 +37,7 @@ interface Told {
 export class ComparePanel extends LitElement {
   static override properties = {
     core: { attribute: false },
-    recording: { attribute: false },
+    file: { attribute: false },
     sounds: { attribute: false },
     picked: { attribute: false },
     selected: { attribute: false },
@@ -48,7 +47,8 @@ export class ComparePanel extends LitElement {
   };
 
   declare core: Core;
-  declare recording: Recording;
+  /** The recording's name. */
+  declare file: string;
   /** All sounds that are shown. */
   declare sounds: readonly Sound[];
   /** Those that are picked. */
@@ -60,8 +60,6 @@ export class ComparePanel extends LitElement {
   declare problem: string | null;
 
   #abort = new AbortController();
-  /** What was asked for last, so that nothing is asked for twice. */
-  #asked = '';
 
   constructor() {
     super();
@@ -74,21 +72,11 @@ export class ComparePanel extends LitElement {
   override disconnectedCallback(): void {
     super.disconnectedCallback();
     this.#abort.abort(new DOMException('Closed', 'AbortError'));
-    this.#asked = '';
   }
 
-  override willUpdate(changed: PropertyValues<this>): void {
-    if (this.told && changed.has('recording') && changed.get('recording')?.id !== this.recording.id) {
-      this.told = null;
-    }
-  }
-
-  override updated(): void {
-    const { picked, alignment, recording } = this;
-    const key = JSON.stringify([recording.id, recording.channel, alignment, picked.map(({ pulse }) => [pulse.start_s, pulse.interval_ms])]);
-    if (key !== this.#asked) {
-      this.#asked = key;
-      void frames.during(this.#compare(picked, alignment));
+  override updated(changed: PropertyValues<this>): void {
+    if (changed.has('picked') || changed.has('alignment')) {
+      void frames.during(this.#compare(this.picked, this.alignment));
     }
   }
 
@@ -205,7 +193,7 @@ export class ComparePanel extends LitElement {
   async #save(comparison: Comparison): Promise<void> {
     try {
       const text = await frames.during(this.core.spreadCsv(this.#abort.signal, comparison));
-      download(`${this.recording.name.replace(/\.[^.]*$/, '')}-picked.csv`, 'text/csv', text);
+      download(`${this.file.replace(/\.[^.]*$/, '')}-picked.csv`, 'text/csv', text);
     } catch (error) {
       this.problem = `The numbers could not be saved: ${error instanceof Error ? error.message : String(error)}`;
     }

@@ -1,4 +1,4 @@
-import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import type { Span } from '../../../axis.ts';
 import { base } from '../../../parts/base-styles.ts';
 import type { Theme } from '../../../themes.ts';
@@ -45,8 +45,25 @@ export class SequenceLeaf extends LitElement {
     this.asPicture = false;
   }
 
+  /** Made anew only where they change: a view that moves changes no lane. */
+  #lanes: readonly Lane[] = [];
+  #of: readonly Sound[] | null = null;
+  #scale: LaneScale | null = null;
+
+  override willUpdate(changed: PropertyValues<this>): void {
+    const isNew = this.#of !== this.sounds;
+    if (isNew) {
+      this.#of = this.sounds;
+      this.#lanes = lanesOf(this.recording.findings, this.sounds);
+    }
+    const isScaled = changed.has('pitch') || changed.has('isLog') || changed.has('asPicture');
+    if (isNew || isScaled || (this.asPicture && this.#scale?.time !== this.recording.extent?.time)) {
+      this.#scale = this.#scaleOf(this.#lanes);
+    }
+  }
+
   override render(): TemplateResult {
-    const lanes = lanesOf(this.recording.findings, this.sounds);
+    const lanes = this.#lanes;
     return html`<section aria-label="Sequences">
       <div class="heading">
         <h2>Sequences</h2>
@@ -57,7 +74,7 @@ export class SequenceLeaf extends LitElement {
   }
 
   #matter(lanes: readonly Lane[]): TemplateResult {
-    const scale = this.#scale(lanes);
+    const scale = this.#scale;
     return html`
       ${this.#tools()}
       <p class="key small soft">
@@ -120,7 +137,7 @@ export class SequenceLeaf extends LitElement {
     </div>`;
   }
 
-  #scale(lanes: readonly Lane[]): LaneScale {
+  #scaleOf(lanes: readonly Lane[]): LaneScale {
     const pulses = lanes.flatMap(({ members }) => members.map(({ sound }) => sound.pulse));
     const pitches = pulses.map((pulse) => pulse[this.pitch]);
     const intervals = pulses.flatMap(({ interval_ms: ms }) => (ms === null || ms === undefined ? [] : [ms]));

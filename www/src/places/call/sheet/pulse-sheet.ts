@@ -1,5 +1,5 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
-import type { ColourMap, Pulse } from '../../../core/client.ts';
+import type { ColourMap, Opened, Pulse } from '../../../core/client.ts';
 import { base } from '../../../parts/base-styles.ts';
 import { Watch } from '../../../store.ts';
 import type { Theme } from '../../../themes.ts';
@@ -18,6 +18,17 @@ import { ChoiceEvent } from './sheet-tools.ts';
 import { toolStyles } from './tool-styles.ts';
 
 const MS_PER_S = 1000;
+
+/** What is on the sheet, and what that was made of. */
+interface Made {
+  readonly sounds: readonly Sound[];
+  readonly starts: ReadonlySet<number>;
+  readonly choice: SheetChoice;
+  readonly opened: Opened | null;
+  readonly items: readonly Item[];
+  readonly scale: SheetScale | null;
+  readonly picked: readonly Sound[];
+}
 
 /** The pulse sheet: every pulse as a small picture on one scale, and what was picked laid over one another. */
 export class PulseSheet extends LitElement {
@@ -42,6 +53,8 @@ export class PulseSheet extends LitElement {
   declare map: ColourMap;
 
   #choice: Watch<SheetChoice> | null = null;
+  /** What is made of the properties, anew only where these change: a view that moves changes none of it. */
+  #made: Made | null = null;
 
   constructor() {
     super();
@@ -60,37 +73,64 @@ export class PulseSheet extends LitElement {
   }
 
   override render(): TemplateResult {
-    const { recording, sounds, selected } = this;
-    const choice = this.#choice?.value ?? FIRST_CHOICE;
-    const items = arranged(sounds, recording.picked, choice);
-    const scale = scaleOf(items, kilohertz((recording.opened?.facts.rate_hz ?? 0) / 2000));
+    const { sounds } = this;
+    const made = this.#make();
+    const { scale } = made;
     return html`<section aria-label="Pulse sheet">
       <div class="heading">
         <h2>Pulse sheet</h2>
         ${scale ? html`<p class="soft">${scaleWords(scale)}</p>` : nothing}
         ${this.#doubted()}
       </div>
-      ${sounds.length === 0 ? this.#nothing() : this.#matter(items, scale, selected)}
+      ${sounds.length === 0 ? this.#nothing() : this.#matter(made)}
     </section>`;
   }
 
-  #matter(items: readonly Item[], scale: SheetScale | null, selected: number | null): TemplateResult {
-    const { recording, sounds } = this;
-    const picked = sounds.filter(({ pulse }) => recording.picked.has(pulse.start_s));
+  #make(): Made {
+    const { sounds } = this;
+    const { picked: starts, opened } = this.recording;
+    const choice = this.#choice?.value ?? FIRST_CHOICE;
+    const before = this.#made;
+    if (before?.sounds === sounds && before.starts === starts && before.choice === choice && before.opened === opened) {
+      return before;
+    }
+    const items = arranged(sounds, starts, choice);
+    const scale = scaleOf(items, kilohertz((opened?.facts.rate_hz ?? 0) / 2000));
+    const isSame = JSON.stringify(scale) === JSON.stringify(before?.scale);
+    this.#made = {
+      sounds,
+      starts,
+      choice,
+      opened,
+      items,
+      scale: isSame && before ? before.scale : scale,
+      // Another order of the sheet is no reason to compare anew.
+      picked:
+        before?.sounds === sounds && before.starts === starts
+          ? before.picked
+          : sounds.filter(({ pulse }) => starts.has(pulse.start_s)),
+    };
+    return this.#made;
+  }
+
+  #matter({ items, scale, picked, choice }: Made): TemplateResult {
+    const { recording, sounds, selected } = this;
     return html`
       <sheet-tools
-        .choice=${this.session.sheet.value}
+        .choice=${choice}
         .sequences=${recording.findings.summary.sequences}
       ></sheet-tools>
       ${this.#picks(items, picked.length)}
       <div class="sides">
         ${scale
           ? html`<sheet-grid
-              .recording=${recording}
+              .opened=${recording.opened}
+              .channel=${recording.channel}
+              .picked=${recording.picked}
               .items=${items}
               .scale=${scale}
               .selected=${selected}
-              .choice=${this.session.sheet.value}
+              .choice=${choice}
               .uncertainty=${this.shown.uncertainty}
               .theme=${this.theme}
               .map=${this.map}
@@ -98,7 +138,7 @@ export class PulseSheet extends LitElement {
           : html`<p class="empty">There is none of these here. Choose something else under “Show”.</p>`}
         <compare-panel
           .core=${this.session.core}
-          .recording=${recording}
+          .file=${recording.name}
           .sounds=${sounds}
           .picked=${picked}
           .selected=${selected}

@@ -1,11 +1,10 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
-import type { ColourMap, Pulse } from '../../../core/client.ts';
+import type { ColourMap, Opened, Pulse } from '../../../core/client.ts';
 import { frames } from '../../../frames.ts';
 import { base } from '../../../parts/base-styles.ts';
 import { isInked } from '../../../themes.ts';
 import { bitmapPx, cssPx, type CssPx } from '../../../units.ts';
 import { GoEvent, PickEvent } from '../picture/events.ts';
-import type { Recording } from '../recordings.ts';
 import { isDoubted } from '../sounds.ts';
 import { belonging, drawing, frequencyTicks, numbersOf, spoken, timeTicks, type CellMatter, type CellSizePx } from './cell.ts';
 import { Cells, loudest } from './cells.ts';
@@ -54,7 +53,9 @@ const ROW_HEIGHT_GUESS = 260;
  */
 export class SheetGrid extends LitElement {
   static override properties = {
-    recording: { attribute: false },
+    opened: { attribute: false },
+    channel: { attribute: false },
+    picked: { attribute: false },
     items: { attribute: false },
     scale: { attribute: false },
     selected: { attribute: false },
@@ -67,7 +68,11 @@ export class SheetGrid extends LitElement {
     focused: { state: true },
   };
 
-  declare recording: Recording;
+  declare opened: Opened | null;
+  /** Counted from 0. */
+  declare channel: number;
+  /** What is picked, by its start, seconds. */
+  declare picked: ReadonlySet<number>;
   declare items: readonly Item[];
   declare scale: SheetScale;
   /** Index among all sounds that are shown. */
@@ -187,7 +192,7 @@ export class SheetGrid extends LitElement {
     const matter: CellMatter = {
       item,
       selected: item.index === this.selected,
-      picked: this.recording.picked.has(pulse.start_s),
+      picked: this.picked.has(pulse.start_s),
       numbers: this.choice.numbers,
       // Smaller cells have no room for it.
       withSpread: this.uncertainty && this.choice.size === 'large',
@@ -256,7 +261,7 @@ export class SheetGrid extends LitElement {
   }
 
   #tick(pulse: Pulse): void {
-    this.dispatchEvent(new TickEvent(pulse, !this.recording.picked.has(pulse.start_s)));
+    this.dispatchEvent(new TickEvent(pulse, !this.picked.has(pulse.start_s)));
   }
 
   #key(event: KeyboardEvent): void {
@@ -367,7 +372,7 @@ export class SheetGrid extends LitElement {
 
   /** Puts the pictures that are there into the cells, and asks for those that are not. */
   #paint(): void {
-    const { opened, channel } = this.recording;
+    const { opened, channel } = this;
     const size = this.#size();
     if (!opened || this.width < 1) {
       return;
