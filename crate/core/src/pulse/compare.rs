@@ -6,7 +6,8 @@
 //! A pulse stands out in a number where its modified z-score, the distance from the median over
 //! [`PER_MAD`] times the median absolute deviation, is larger than [`STANDS_OUT`] (Iglewicz & Hoaglin 1993, *How to
 //! detect and handle outliers*, ASQC Quality Press, volume 16, page 11). Where more than half of all values are the
-//! same there is no such score, and none stands out.
+//! same there is no such score, and none stands out. Nor does what is nearer to the median than its own uncertainty: among
+//! very even pulses a score alone would tell of how they were measured.
 
 use std::fmt::Write;
 use std::ops::Range;
@@ -272,7 +273,8 @@ fn standing_out(pulses: &[Pulse], spreads: &[Spread]) -> Vec<StandsOut> {
             pulses.iter().enumerate().filter_map(|(at, pulse)| {
                 let above = spread.measure.of(pulse)? - spread.median;
                 let score = above.abs() / (PER_MAD * spread.mad);
-                (score > STANDS_OUT).then_some(StandsOut {
+                let is_sure = above.abs() > spread.measure.uncertainty_of(pulse);
+                (score > STANDS_OUT && is_sure).then_some(StandsOut {
                     pulse: at,
                     measure: spread.measure,
                     above,

@@ -73,6 +73,27 @@ impl Measure {
         value.is_finite().then_some(value)
     }
 
+    /// How well the value for a pulse is known: half the width of its 95 % interval, in the same unit; 0 where that is
+    /// not known.
+    #[must_use]
+    pub fn uncertainty_of(self, pulse: &Pulse) -> f64 {
+        let known = &pulse.uncertainty;
+        match self {
+            Self::DurationMs => known.duration_ms,
+            Self::IntervalMs => known.interval_ms.unwrap_or(0.0),
+            Self::PeakKhz => known.peak_khz,
+            Self::StartKhz => known.start_khz,
+            Self::EndKhz => known.end_khz,
+            Self::HighKhz => known.high_khz,
+            Self::LowKhz => known.low_khz,
+            Self::CharacteristicKhz => known.characteristic_khz,
+            Self::SweepKhzPerMs => known.sweep_khz_per_ms,
+            Self::FlattestKhzPerMs => known.flattest_khz_per_ms,
+            Self::LevelDb => known.level_db,
+            Self::SnrDb => known.snr_db,
+        }
+    }
+
     /// The name of the field of [`Pulse`], as it is serialised.
     #[must_use]
     pub fn name(self) -> &'static str {

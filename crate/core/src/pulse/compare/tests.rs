@@ -168,6 +168,10 @@ fn a_pulse_unlike_the_others_stands_out_and_says_in_what() {
     assert_eq!(told.len(), 1, "{told:?}");
     assert_eq!((told[0].pulse, told[0].measure), (2, Measure::EndKhz));
     assert!((told[0].above - 3.1).abs() < 1e-9);
+    // What may be off by as much is no reason.
+    let mut unsure = pulses.clone();
+    unsure[2].uncertainty.end_khz = 3.2;
+    assert_eq!(compare(&unsure, Alignment::Peak).standing_out, []);
     // Of four, none can be said to stand out.
     assert_eq!(compare(&pulses[..4], Alignment::Peak).standing_out, []);
 }

@@ -118,8 +118,8 @@ export class ComparePanel extends LitElement {
         .moment=${MOMENTS[alignment]}
       ></overlay-plot>
       <p class="key small">
-        <span class="sign median"></span> median <span class="sign band"></span> middle half
-        <span class="sign one"></span> one pulse <span class="sign striking"></span> stands out
+        <span><i class="sign median"></i> median</span> <span><i class="sign band"></i> middle half</span>
+        <span><i class="sign one"></i> one pulse</span> <span><i class="sign striking"></i> stands out</span>
       </p>
       ${this.#standingOut(striking, sounds.length)}
       ${spreadTable(comparison.spreads)}
@@ -142,7 +142,7 @@ export class ComparePanel extends LitElement {
         : nothing}
       <p class="small soft">
         More than 3.5 robust standard deviations from the median: 1.4826 times the median absolute deviation (Iglewicz and
-        Hoaglin 1993).
+        Hoaglin 1993), and farther than the measurement may be off.
       </p>`;
   }
 

@@ -27,16 +27,19 @@ export const panelStyles = css`
     display: flex;
     flex-wrap: wrap;
     align-items: center;
-    gap: 0.2rem 0.5rem;
+    gap: 0.2rem 1.1rem;
     margin-bottom: 0.6rem;
     color: var(--soft);
+  }
+  .key span {
+    display: inline-flex;
+    align-items: center;
+    gap: 0.4rem;
+    white-space: nowrap;
   }
   .sign {
     width: 1.8rem;
     border-top: 1px solid var(--ink);
-  }
-  .sign:not(:first-child) {
-    margin-left: 0.6rem;
   }
   .sign.median {
     border-top: 3px solid var(--pencil);

@@ -19,7 +19,7 @@ export function spreadTable(spreads: readonly Spread[]): TemplateResult {
       <tbody>
         ${spreads.map(
           ({ measure, median, lower, upper, least, most, pulses }) => html`<tr data-measure=${measure}>
-            <th scope="row">${MEASURES[measure].name}, ${MEASURES[measure].unit}</th>
+            <th scope="row">${MEASURES[measure].name.replace(' frequency', '')}, ${MEASURES[measure].unit}</th>
             <td>${figure(median, measure)}</td>
             <td>${figure(lower, measure)} to ${figure(upper, measure)}</td>
             <td>${figure(least, measure)} to ${figure(most, measure)}</td>

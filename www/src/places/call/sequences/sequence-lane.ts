@@ -133,11 +133,11 @@ export class SequenceLane extends LitElement {
     return svg`
       ${rules(axes.frequency.ticks(3))}
       <line x1=${LEFT} x2=${right} y1=${pitchBottom} y2=${pitchBottom} />
-      <text class="unit" x="0" y="12">kHz</text>
+      <text class="unit" x="6" y="14">kHz</text>
       ${this.#hasIntervals()
         ? svg`${rules(axes.interval.ticks(3))}
           <line x1=${LEFT} x2=${right} y1=${bottom} y2=${bottom} />
-          <text class="unit" x="0" y=${pitchBottom + BETWEEN}>ms</text>`
+          <text class="unit" x="6" y=${pitchBottom + BETWEEN}>ms</text>`
         : nothing}
       ${times.ticks.map(({ at, label }) => svg`<line x1=${at} x2=${at} y1=${bottom} y2=${bottom + 6} />
         <text x=${at} y=${bottom + 21} text-anchor="middle">${label}</text>`)}

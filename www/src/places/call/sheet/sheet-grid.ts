@@ -36,6 +36,8 @@ const GUTTER = 34;
 const GAP = 10;
 /** Border of a cell. */
 const FRAME = 4;
+/** A label of the time axis keeps so far from the edge of its cell. */
+const EDGE = 9;
 /** Cells grow to so many times their least width, so that rows are full. */
 const WIDEST = 1.6;
 /** Rows kept on either side of those in sight. */
@@ -163,7 +165,8 @@ export class SheetGrid extends LitElement {
   }
 
   #timeAxis(columns: number, size: CellSizePx): TemplateResult {
-    const ticks = timeTicks(this.scale, size);
+    // Labels at an edge would run into those of the next cell.
+    const ticks = timeTicks(this.scale, size).filter(({ at }) => at > EDGE && at < size.width - EDGE);
     return html`<div class="row axis" aria-hidden="true">
       <span class="unit">ms</span>
       ${Array.from(
