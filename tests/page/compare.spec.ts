@@ -11,6 +11,8 @@ const panel = (page: Page): Locator => page.locator('compare-panel');
 const count = (page: Page): Locator => page.locator('pulse-sheet .count');
 const row = (page: Page, measure: Measure): Locator => panel(page).locator(`tr[data-measure="${measure}"] td`);
 
+const spread = (values: number[]): number => Math.max(...values) - Math.min(...values);
+
 async function opened(page: Page, file: string): Promise<Notebook> {
   const notebook = await Notebook.open(page, '/', '#leaf=sheet');
   await notebook.choose(sample(file));
@@ -107,7 +109,6 @@ test('contours are laid over one another at the moment that a person chooses', a
     panel(page).locator('overlay-plot .line').evaluateAll((lines) =>
       lines.map((line) => Number.parseFloat((line.getAttribute('d') ?? '').slice(1))),
     );
-  const spread = (values: number[]): number => Math.max(...values) - Math.min(...values);
   expect(spread(await begins())).toBeGreaterThan(3);
   await page.getByRole('combobox', { name: /^Line up at/ }).selectOption('start');
   await notebook.idle();

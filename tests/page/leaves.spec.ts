@@ -43,7 +43,9 @@ test('arrows, Home and End go round the tabs, and the focus goes along', async (
     ['Home', 0],
     ['ArrowRight', 1 % names.length],
   ] as const) {
+    // oxlint-disable-next-line eslint/no-await-in-loop -- one key after the other
     await page.keyboard.press(key);
+    // oxlint-disable-next-line eslint/no-await-in-loop -- as above
     await expectAt(index);
   }
 });

@@ -9,6 +9,9 @@ const cells = (page: Page): Locator => page.locator('sheet-grid [role="gridcell"
 const names = (page: Page): Promise<string[]> => page.locator('sheet-grid .tick b').allInnerTexts();
 const selectedCell = (page: Page): Locator => page.locator('sheet-grid [aria-selected="true"]');
 
+/** The name of a pulse by its place. */
+const nameOf = (at: number): string => String(at + 1);
+
 /** Opens recordings with the sheet before one. */
 async function opened(page: Page, fragment = '', ...files: Parameters<Notebook['choose']>): Promise<Notebook> {
   const notebook = await Notebook.open(page, '/', `#leaf=sheet${fragment}`);
@@ -88,11 +91,10 @@ test('the sheet is sorted by a number, both ways, and what has none comes last',
   const all = pulses.map((_, at) => at);
   const ordered = all.filter((at) => interval(at) !== null).toSorted((a, b) => (interval(a) ?? 0) - (interval(b) ?? 0));
   const without = all.filter((at) => interval(at) === null);
-  const name = (at: number): string => String(at + 1);
-  expect(await names(page)).toEqual([...ordered, ...without].map(name));
+  expect(await names(page)).toEqual([...ordered, ...without].map(nameOf));
   await page.getByRole('button', { name: 'Ascending' }).click();
   await notebook.idle();
-  expect(await names(page)).toEqual([...ordered.toReversed(), ...without].map(name));
+  expect(await names(page)).toEqual([...ordered.toReversed(), ...without].map(nameOf));
 });
 
 test('the sheet holds one sequence alone if a person wants that', async ({ page }) => {
