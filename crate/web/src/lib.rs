@@ -23,7 +23,7 @@ pub use comparing::{compare, spread_csv};
 pub use drawing::{DrawingJob, PaintedFacts, legend};
 pub use file::BrowserFile;
 pub use hashing::HashingJob;
-pub use measuring::{MeasuringJob, csv};
+pub use measuring::MeasuringJob;
 pub use opened::OpenedFile;
 pub use problem::Problem;
 pub use rehearsal::rehearsal;

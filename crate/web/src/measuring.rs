@@ -1,7 +1,7 @@
 //! Pulses, step by step.
 
 use crate::{BrowserFile, Problem, convert};
-use dusklens_core::pulse::{Findings, Measurer, Settings, table};
+use dusklens_core::pulse::{Measurer, Settings};
 use dusklens_core::recording::Recording;
 use std::rc::Rc;
 use wasm_bindgen::JsValue;
@@ -77,18 +77,4 @@ impl MeasuringJob {
     pub fn findings(&self) -> Result<JsValue, Problem> {
         convert::write(self.measurer.findings())
     }
-}
-
-/// The table of what was found in a recording as comma-separated values, the same text
-/// as the command line writes. `file` is the recording's name.
-///
-/// # Errors
-/// [`Problem`] where these are no findings.
-#[wasm_bindgen]
-pub fn csv(
-    file: &str,
-    #[wasm_bindgen(unchecked_param_type = "Findings")] findings: JsValue,
-) -> Result<String, Problem> {
-    let findings: Findings = convert::read(findings)?;
-    Ok(table::csv([(file, &findings)]))
 }

@@ -3,7 +3,7 @@
 use crate::{BrowserFile, OpenedFile, Problem, convert};
 use dusklens_core::draw::{Waveform, WaveformView};
 use dusklens_core::recording::Recording;
-use dusklens_core::spectrum::{PowerMethod, PowerSpectrum, PowerSummer, room_for_fading};
+use dusklens_core::spectrum::{PowerMethod, PowerSpectrum, PowerSummer, room_for_fading, to_db};
 use js_sys::Float32Array;
 use serde::{Deserialize, Serialize};
 use std::rc::Rc;
@@ -29,6 +29,10 @@ pub struct WaveformFacts {
     pub first_s: f64,
     /// From one single value to the next, seconds.
     pub step_s: f64,
+    /// The largest magnitude among the values, full scale 1.
+    pub largest: f32,
+    /// The same as a level, decibels re full scale.
+    pub largest_db: f32,
 }
 
 #[wasm_bindgen]
@@ -54,7 +58,10 @@ impl WaveformJob {
     #[wasm_bindgen(unchecked_return_type = "WaveformFacts")]
     pub fn facts(&self) -> Result<JsValue, Problem> {
         let rate_hz = self.recording.rate_hz();
+        let largest = self.waveform.largest();
         convert::write(&WaveformFacts {
+            largest,
+            largest_db: to_db(largest * largest),
             single: self.waveform.is_single(),
             first_s: self.waveform.first_frame() as f64 / rate_hz,
             step_s: 1.0 / rate_hz,

@@ -13,8 +13,14 @@ import type {
   Alignment,
   ColourMap,
   Comparison,
+  DrawnSpectrum,
+  DrawnWaveform,
   Facts,
   Findings,
+  HandInterval,
+  HandMeasurement,
+  HandRequest,
+  HandTable,
   Look,
   OnPart,
   OnProgress,
@@ -23,11 +29,15 @@ import type {
   Picture,
   Pulse,
   Rehearsed,
+  SpectrumView,
   View,
+  WaveformView,
 } from './types.ts';
 
 export { Problem } from './problem.ts';
 export type * from './types.ts';
+
+const NO_HAND: HandTable = { rows: [], aside: [] };
 
 /** The core, ready to open recordings. */
 export class Core {
@@ -139,13 +149,42 @@ export class Opened {
     }
   }
 
-  /** The table of a channel's last measurement, as the command line writes it. */
-  async csv(signal: AbortSignal, channel: number): Promise<string> {
+  /** The lowest and highest samples of a view, column by column. */
+  waveform(signal: AbortSignal, view: WaveformView): Promise<DrawnWaveform> {
+    return this.#crew.run(signal, 'drawing', (hand, job) =>
+      hand.workOn(this.#source, (engine) => engine.waveform(job, this.#source.id, view)),
+    );
+  }
+
+  /** The power spectrum of a stretch. */
+  spectrum(signal: AbortSignal, view: SpectrumView): Promise<DrawnSpectrum> {
+    return this.#crew.run(signal, 'drawing', (hand, job) =>
+      hand.workOn(this.#source, (engine) => engine.spectrum(job, this.#source.id, view)),
+    );
+  }
+
+  /** Measures what a person marked, by the definitions of the automatic numbers. */
+  measureByHand(signal: AbortSignal, channel: number, request: HandRequest): Promise<HandMeasurement> {
+    return this.#crew.run(signal, 'measuring', (hand, job) =>
+      hand.workOn(this.#source, (engine) => engine.measureByHand(job, this.#source.id, channel, request)),
+    );
+  }
+
+  /** The interval between two pulses. */
+  handInterval(signal: AbortSignal, one: Pulse, other: Pulse): Promise<HandInterval> {
+    return this.#crew.run(signal, 'measuring', async (hand) => (await hand.engine()).handInterval(one, other));
+  }
+
+  /**
+   * The table of a channel's last measurement with what a person made of it; without hand entries as the command line
+   * writes it.
+   */
+  async csv(signal: AbortSignal, channel: number, table: HandTable = NO_HAND): Promise<string> {
     const findings = this.#measured.get(channel);
     if (findings === undefined) {
       throw new Problem('This channel has not been measured to its end.', 'Measure it, then save the table.');
     }
-    return this.#crew.run(signal, 'measuring', async (hand) => (await hand.engine()).csv(this.name, findings));
+    return this.#crew.run(signal, 'measuring', async (hand) => (await hand.engine()).csv(this.name, findings, table));
   }
 
   /** The SHA-256 of the file's content, by which it is known again under any name: 64 small hexadecimal digits. */

@@ -1,13 +1,33 @@
 /** The types that the page and its workers share. Those of the core itself are made from the Rust sources. */
 
-import type { Alignment, Comparison, Facts, Findings, Look, PaintedFacts, Pulse, View } from './wasm/dusklens_web.js';
+import type {
+  Alignment,
+  Comparison,
+  Facts,
+  Findings,
+  HandInterval,
+  HandMeasurement,
+  HandRequest,
+  HandRow,
+  Look,
+  PaintedFacts,
+  Pulse,
+  SetAside,
+  SpectrumFacts,
+  SpectrumView,
+  View,
+  WaveformFacts,
+  WaveformView,
+} from './wasm/dusklens_web.js';
 
 export type {
   Alignment,
+  Band,
   Buzz,
   ColourMap,
   Comparison,
   Contour,
+  ContourPoint,
   Course,
   Doubt,
   DoubtCount,
@@ -18,6 +38,12 @@ export type {
   Field,
   Findings,
   Flag,
+  HandInterval,
+  HandKind,
+  HandMeasurement,
+  HandNote,
+  HandRequest,
+  HandRow,
   Harmonic,
   Identification,
   Look,
@@ -25,9 +51,13 @@ export type {
   Notice,
   PaintedFacts,
   Place,
+  PowerMethod,
   Pulse,
   SequenceFacts,
+  SetAside,
   Shape,
+  SpectrumFacts,
+  SpectrumView,
   Spread,
   Stamp,
   StampOrigin,
@@ -36,6 +66,8 @@ export type {
   Uncertainty,
   Verdict,
   View,
+  WaveformFacts,
+  WaveformView,
   Window as SpectrumWindow,
 } from './wasm/dusklens_web.js';
 
@@ -43,6 +75,18 @@ export type {
 export interface Picture extends PaintedFacts {
   /** Red, green, blue, opacity; row after row from the highest frequency down. */
   pixels: Uint8ClampedArray<ArrayBuffer>;
+}
+
+/** A waveform. */
+export interface DrawnWaveform extends WaveformFacts {
+  /** Full scale 1: the lowest and the highest of each column, or all samples one by one. */
+  values: Float32Array<ArrayBuffer>;
+}
+
+/** A power spectrum. */
+export interface DrawnSpectrum extends SpectrumFacts {
+  /** Decibels re full scale, from 0 kHz on. */
+  levels_db: Float32Array<ArrayBuffer>;
 }
 
 /** How far a measurement has come. */
@@ -65,6 +109,12 @@ export interface OpenOptions {
 export interface Rehearsed {
   facts: Facts;
   findings: Findings;
+}
+
+/** What a person made of the pulses of a recording, for its table. */
+export interface HandTable {
+  readonly rows: readonly HandRow[];
+  readonly aside: readonly SetAside[];
 }
 
 /** Takes a part of a picture: the picture so far, and how much of it is done, 0 to 1. */
@@ -92,9 +142,13 @@ export interface Engine {
   close(recording: number): void;
   draw(job: number, recording: number, view: View, look: Look, onPart: OnPart | null): Promise<Picture>;
   measure(job: number, recording: number, channel: number, onProgress: OnProgress): Promise<Findings>;
-  csv(name: string, findings: Findings): string;
   compare(pulses: readonly Pulse[], alignment: Alignment): Comparison;
   spreadCsv(comparison: Comparison): string;
+  waveform(job: number, recording: number, view: WaveformView): Promise<DrawnWaveform>;
+  spectrum(job: number, recording: number, view: SpectrumView): Promise<DrawnSpectrum>;
+  measureByHand(job: number, recording: number, channel: number, request: HandRequest): Promise<HandMeasurement>;
+  handInterval(one: Pulse, other: Pulse): HandInterval;
+  csv(name: string, findings: Findings, hand: HandTable): string;
   /** The SHA-256 of the file's content, 64 small hexadecimal digits. */
   hash(job: number, recording: number, onShare: OnShare): Promise<string>;
   legend(map: Look['map'], steps: number): Uint8ClampedArray<ArrayBuffer>;

@@ -50,7 +50,7 @@ export function readLabel(value: unknown, where: Where): Label {
   };
 }
 
-function readSpan(value: unknown, where: Where): Span {
+export function readSpan(value: unknown, where: Where): Span {
   const fields = fieldsOf(value, `a pulse of ${where}`);
   const number = (key: string, most: number, least = 0): number =>
     numberOf(fields[key], `${key} of a pulse of ${where}`, least, most);

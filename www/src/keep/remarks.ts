@@ -1,5 +1,6 @@
 import { fieldsOf, listOf, Unfit, type Where } from './check.ts';
 import type { Entry } from './entry.ts';
+import { readHand, type HandEntry } from './hand.ts';
 import { readLabel, type Label } from './label.ts';
 
 /**
@@ -9,6 +10,7 @@ import { readLabel, type Label } from './label.ts';
  */
 export interface Remarks {
   readonly labels: readonly Label[];
+  readonly hand: readonly HandEntry[];
 }
 
 type Kind = keyof Remarks;
@@ -16,12 +18,13 @@ type Kind = keyof Remarks;
 /** How an entry of each list is read from a file that others may have written. */
 const READERS: { readonly [K in Kind]: (value: unknown, where: Where) => Remarks[K][number] } = {
   labels: readLabel,
+  hand: readHand,
 };
 
 const KINDS = Object.keys(READERS) as Kind[];
 const MOST_ENTRIES = 100_000;
 
-export const NO_REMARKS: Remarks = { labels: [] };
+export const NO_REMARKS: Remarks = { labels: [], hand: [] };
 
 export function isEmpty(remarks: Remarks): boolean {
   return KINDS.every((kind) => remarks[kind].length === 0);

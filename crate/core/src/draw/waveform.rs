@@ -142,6 +142,14 @@ impl Waveform {
         self.frames.start
     }
 
+    /// The largest magnitude so far, full scale 1.
+    #[must_use]
+    pub fn largest(&self) -> f32 {
+        self.values()
+            .iter()
+            .fold(0f32, |largest, value| largest.max(value.abs()))
+    }
+
     /// The values so far: the lowest and the highest of one column after the other (0 and 0 where there is no
     /// sample), or all samples one by one.
     #[must_use]

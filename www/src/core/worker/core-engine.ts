@@ -5,9 +5,15 @@ import { transfer } from 'comlink';
 import type {
   Alignment,
   Comparison,
+  DrawnSpectrum,
+  DrawnWaveform,
   Engine,
   Facts,
   Findings,
+  HandInterval,
+  HandMeasurement,
+  HandRequest,
+  HandTable,
   Look,
   OnPart,
   OnProgress,
@@ -16,12 +22,15 @@ import type {
   Picture,
   Pulse,
   Rehearsed,
+  SpectrumView,
   Thrown,
   View,
+  WaveformView,
 } from '../types.ts';
 import {
   compare,
-  csv,
+  csv_by_hand,
+  hand_interval,
   initSync,
   legend,
   OpenedFile,
@@ -33,6 +42,7 @@ import {
 import { Drawings } from './drawings.ts';
 import { Cancelled, inSteps, Jobs, Throttle, type Check } from './jobs.ts';
 import { Larder } from './larder.ts';
+import { spectrumOf, waveformOf } from './strips.ts';
 
 /** How often a picture in the making is shown: often enough to see it grow, seldom enough not to slow it down. */
 const PART_EVERY_MS = 150;
@@ -128,8 +138,24 @@ export class CoreEngine implements Engine {
     });
   }
 
-  csv(name: string, findings: Findings): string {
-    return guard(() => csv(name, findings));
+  waveform(job: number, recording: number, view: WaveformView): Promise<DrawnWaveform> {
+    return this.#job(job, async (check) => waveformOf(check, await this.#atHand(recording, check), view));
+  }
+
+  spectrum(job: number, recording: number, view: SpectrumView): Promise<DrawnSpectrum> {
+    return this.#job(job, async (check) => spectrumOf(check, await this.#atHand(recording, check), view));
+  }
+
+  measureByHand(job: number, recording: number, channel: number, request: HandRequest): Promise<HandMeasurement> {
+    return this.#job(job, async (check) => (await this.#atHand(recording, check)).measure_by_hand(channel, request));
+  }
+
+  handInterval(one: Pulse, other: Pulse): HandInterval {
+    return guard(() => hand_interval(one, other));
+  }
+
+  csv(name: string, findings: Findings, hand: HandTable): string {
+    return guard(() => csv_by_hand(name, findings, [...hand.rows], [...hand.aside]));
   }
 
   hash(job: number, recording: number, onShare: OnShare): Promise<string> {
