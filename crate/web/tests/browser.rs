@@ -9,7 +9,7 @@ mod common;
 use common::{Outcome, assert_same, files, outcome};
 use dusklens_core::draw::{ColourMap, Look, View};
 use dusklens_core::recording::{Facts, Source};
-use dusklens_web::{BrowserFile, OpenedFile, Problem, csv, legend};
+use dusklens_web::{BrowserFile, OpenedFile, Problem, csv_by_hand, legend};
 use js_sys::{Array, Uint8Array};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
@@ -127,9 +127,12 @@ fn a_recording_is_opened_drawn_and_measured_through_the_page_s_door() {
     let mut measuring = opened.measure(0).unwrap();
     while !measuring.step().unwrap() {}
     assert_eq!(measuring.done_s(), measuring.total_s());
-    let table = csv(
+    let none = || js_sys::Array::new().into();
+    let table = csv_by_hand(
         "larkwater-fen-01-first-pass.wav",
         measuring.findings().unwrap(),
+        none(),
+        none(),
     )
     .unwrap();
     let expected: Vec<Outcome> =
@@ -165,9 +168,14 @@ fn failures_arrive_as_problems() {
             .contains("rainbow")
     );
     assert!(
-        caught(csv("x.wav", JsValue::NULL))
-            .message
-            .contains("does not understand")
+        caught(csv_by_hand(
+            "x.wav",
+            JsValue::NULL,
+            JsValue::NULL,
+            JsValue::NULL
+        ))
+        .message
+        .contains("does not understand")
     );
 }
 
