@@ -55,3 +55,30 @@ export class Watch<T> implements ReactiveController {
     this.#stop?.();
   }
 }
+
+/** Anything that tells of its changes. */
+interface Telling {
+  listen(listener: () => void): () => void;
+}
+
+const WATCHED = new WeakMap<ReactiveControllerHost, Set<Telling>>();
+
+/** Renders a component anew whenever one of these stores changes. Called again with the same ones it does nothing. */
+export function watch(host: ReactiveControllerHost, ...stores: readonly Telling[]): void {
+  const watched = WATCHED.get(host) ?? new Set<Telling>();
+  WATCHED.set(host, watched);
+  for (const store of stores) {
+    if (!watched.has(store)) {
+      watched.add(store);
+      let stop: (() => void) | null = null;
+      host.addController({
+        hostConnected() {
+          stop = store.listen(() => host.requestUpdate());
+        },
+        hostDisconnected() {
+          stop?.();
+        },
+      });
+    }
+  }
+}

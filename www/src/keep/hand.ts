@@ -174,6 +174,8 @@ function readPulse(value: unknown, where: Where): Pulse {
   return {
     start_s: number('start_s'),
     end_s: number('end_s'),
+    peak_s: number('peak_s'),
+    characteristic_s: number('characteristic_s'),
     duration_ms: number('duration_ms'),
     peak_khz: number('peak_khz'),
     start_khz: number('start_khz'),

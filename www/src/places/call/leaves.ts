@@ -2,6 +2,7 @@ import { html, type TemplateResult } from 'lit';
 import type { LeafName } from '../../parts/leaf-tabs.ts';
 import type { Theme } from '../../themes.ts';
 import type { ColourMap } from '../../core/client.ts';
+import './hand/hand-leaf.ts';
 import './pulse-section.ts';
 import type { Recording, Shown } from './recordings.ts';
 import type { Session } from './session.ts';
@@ -29,6 +30,8 @@ export interface Leaf extends LeafName {
 
 /** The leaf that an address need not name. */
 export const FIRST_LEAF = 'table';
+/** The leaf that a band turns to. */
+export const HAND_LEAF = 'hand';
 
 /** All leaves, in the order of their tabs and of the keys 1, 2, 3 ... */
 export const LEAVES: readonly Leaf[] = [
@@ -65,6 +68,16 @@ export const LEAVES: readonly Leaf[] = [
       .selected=${selected}
       .theme=${theme}
     ></sequence-leaf>`,
+  },
+  {
+    id: HAND_LEAF,
+    label: 'By hand',
+    render: ({ session, recording, sounds, selected }) => html`<hand-leaf
+      .session=${session}
+      .recording=${recording}
+      .sounds=${sounds}
+      .selected=${selected}
+    ></hand-leaf>`,
   },
 ];
 

@@ -2,6 +2,8 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { base } from '../../parts/base-styles.ts';
 import { download } from '../../parts/download.ts';
 import '../../parts/term-tip.ts';
+import { watch } from '../../store.ts';
+import { marksOf } from './hand/matching.ts';
 import './numbers/numbers-link.ts';
 import './pulse-note.ts';
 import './pulse-table.ts';
@@ -37,6 +39,10 @@ export class PulseSection extends LitElement {
     this.saving = null;
   }
 
+  override willUpdate(): void {
+    watch(this, this.session.keeping.store);
+  }
+
   override render(): TemplateResult {
     const { sounds, selected, shown } = this;
     return html`<section aria-label="Pulses">
@@ -48,6 +54,7 @@ export class PulseSection extends LitElement {
               .sounds=${sounds}
               .selected=${selected}
               .uncertainty=${shown.uncertainty}
+              .hand=${marksOf(this.recording, this.session.hand.entries(this.recording))}
             ></pulse-table>
             <pulse-note .sound=${selected === null ? null : (sounds[selected] ?? null)}></pulse-note>
             <p class="caution">${CAUTION}</p>`}

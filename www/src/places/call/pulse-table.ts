@@ -4,6 +4,8 @@ import { frames } from '../../frames.ts';
 import { base } from '../../parts/base-styles.ts';
 import '../../parts/term-tip.ts';
 import { GROUPS, type Column } from './columns.ts';
+import { markOf } from './hand/hand-mark.ts';
+import type { HandMark } from './hand/matching.ts';
 import { PickEvent } from './picture/events.ts';
 import { NONE, written } from './plus-minus.ts';
 import { isDoubted, type Sound } from './sounds.ts';
@@ -29,6 +31,7 @@ export class PulseTable extends LitElement {
   static override properties = {
     sounds: { attribute: false },
     uncertainty: { attribute: false },
+    hand: { attribute: false },
     selected: { attribute: false },
     top: { state: true },
     focused: { state: true },
@@ -38,6 +41,8 @@ export class PulseTable extends LitElement {
   declare sounds: readonly Sound[];
   /** Whether numbers have their uncertainty beside them. */
   declare uncertainty: boolean;
+  /** What was done by hand to which pulse. */
+  declare hand: ReadonlyMap<Pulse, HandMark>;
   /** Index into `sounds`. */
   declare selected: number | null;
   /** How far the table is scrolled, CSS pixels. */
@@ -55,6 +60,7 @@ export class PulseTable extends LitElement {
 
   constructor() {
     super();
+    this.hand = new Map();
     this.top = 0;
     this.focused = 0;
     this.cut = false;
@@ -142,7 +148,7 @@ export class PulseTable extends LitElement {
     >
       <th scope="row"><span class="number">${name}</span>${pulse.flags.length > 0
           ? html`<span class="flag" aria-hidden="true">⚑</span><span class="quiet">flagged</span>`
-          : nothing}</th>
+          : nothing}${markOf(this.hand.get(pulse))}</th>
       ${this.#mixed
         ? html`<td class="words">${pulse.doubt ? DOUBTS[pulse.doubt].label : ''}</td>`
         : nothing}

@@ -10,8 +10,14 @@ import './expansion-guess.ts';
 import { ExpandEvent } from './expansion-guess.ts';
 import { around, whole, type Extent } from './extent.ts';
 import './facts-panel.ts';
-import { leafOf, LEAVES } from './leaves.ts';
+import './hand/aside-dialog.ts';
+import { handDeed, type AtHand } from './hand/hand-deeds.ts';
+import './hand/hand-overlay.ts';
+import './hand/hand-tools.ts';
+import { AsideEvent } from './hand/pulse-part.ts';
+import { HAND_LEAF, leafOf, LEAVES } from './leaves.ts';
 import './picture/call-picture.ts';
+import type { OverPicture } from './picture/call-picture.ts';
 import { DeedEvent, GoEvent, LookEvent, PickEvent, type Manner } from './picture/events.ts';
 import type { Deed } from './picture/keys.ts';
 import { PulseTable } from './pulse-table.ts';
@@ -20,6 +26,7 @@ import { MeasureEvent, StopEvent } from './recording-head.ts';
 import { isReadable, type Recording, type Shown } from './recordings.ts';
 import type { Session } from './session.ts';
 import { soundsOf, type Sound } from './sounds.ts';
+import './strips/picture-strips.ts';
 import { viewStyles } from './view-styles.ts';
 
 /** Another colour map was chosen; null: the theme's own. */
@@ -88,6 +95,7 @@ export class RecordingView extends LitElement {
     this.addEventListener(LeafEvent.type, (event) => {
       this.session.reveal({ leaf: (event as LeafEvent).leaf });
     });
+    this.addEventListener(AsideEvent.type, () => this.#deed('set-aside'));
     this.addEventListener(StopEvent.type, () => this.session.stop(this.recording.id));
   }
 
@@ -107,19 +115,43 @@ export class RecordingView extends LitElement {
       ${facts?.expansion_guess ? html`<expansion-guess .facts=${facts}></expansion-guess>` : nothing}
       <section aria-label="Picture">
         ${this.#tools(recording, sounds.length === 0)}
-        <call-picture
-          .core=${this.session.core}
+        <picture-strips
           .recording=${recording}
-          .sounds=${sounds}
-          .selected=${selected}
-          .theme=${this.theme}
-          .map=${this.map ?? THEMES[this.theme].map}
-          .contours=${this.contours}
-        ></call-picture>
+          .name=${sounds[selected ?? -1]?.name ?? null}
+          .strips=${this.shown.strips}
+        >
+          <call-picture
+            .core=${this.session.core}
+            .recording=${recording}
+            .sounds=${sounds}
+            .selected=${selected}
+            .theme=${this.theme}
+            .map=${this.map ?? THEMES[this.theme].map}
+            .contours=${this.contours}
+            .over=${this.#over(sounds, selected)}
+          ></call-picture>
+        </picture-strips>
+        <aside-dialog></aside-dialog>
       </section>
       ${this.#leaves(sounds, selected)}
       ${facts ? html`<facts-panel .facts=${facts}></facts-panel>` : nothing}
     `;
+  }
+
+  /** What is done by hand, on the picture's own axes. */
+  #over(sounds: readonly Sound[], selected: number | null): OverPicture {
+    const { session, recording, shown } = this;
+    return (time, frequency, width, height) => html`<hand-overlay
+      .session=${session}
+      .recording=${recording}
+      .sounds=${sounds}
+      .selected=${selected}
+      .handles=${shown.leaf === HAND_LEAF}
+      .time=${time}
+      .frequency=${frequency}
+      .width=${width}
+      .height=${height}
+    ></hand-overlay>`;
   }
 
   #leaves(sounds: readonly Sound[], selected: number | null): TemplateResult {
@@ -155,6 +187,7 @@ export class RecordingView extends LitElement {
         />
         Contours
       </label>
+      <hand-tools .session=${this.session} .strips=${this.shown.strips}></hand-tools>
       ${this.#channels(recording)} ${this.#maps()}
       <undo-buttons .keeping=${this.session.keeping} .recording=${recording.id}></undo-buttons>
     </div>`;
@@ -209,6 +242,9 @@ export class RecordingView extends LitElement {
 
   #deed(deed: Deed): void {
     const { recording, session } = this;
+    if (handDeed(deed, this.#atHand())) {
+      return;
+    }
     switch (deed) {
       case 'next-pulse':
         this.#step(1);
@@ -239,6 +275,22 @@ export class RecordingView extends LitElement {
         }
       }
     }
+  }
+
+  #atHand(): AtHand {
+    const { session, recording, shown } = this;
+    const sounds = this.#sounds();
+    return {
+      session,
+      recording,
+      sound: sounds[this.#selected(sounds) ?? -1] ?? null,
+      strips: shown.strips,
+      turn: () => this.dispatchEvent(new LeafEvent(HAND_LEAF)),
+      ask: (sound) => {
+        const dialog = this.renderRoot.querySelector('aside-dialog');
+        void dialog?.ask(session, recording, sound);
+      },
+    };
   }
 
   /** The pulses, and the doubted sounds where these are shown. */

@@ -1,5 +1,6 @@
 import type { Facts, Findings, Opened, Pulse } from '../../core/client.ts';
 import type { Extent } from './extent.ts';
+import { rememberedStrips, type Strips } from './strips/remembered.ts';
 import { VERDICTS } from './words.ts';
 
 /** What is going on with a recording. */
@@ -46,6 +47,8 @@ export interface Shown {
   readonly uncertainty: boolean;
   /** The leaf below the picture, by its `id`. */
   readonly leaf: string;
+  /** The strips beside the picture. */
+  readonly strips: Strips;
 }
 
 /** All recordings of this visit; they are kept in memory only. */
@@ -58,7 +61,7 @@ export interface Recordings {
 export const NONE: Recordings = {
   list: [],
   currentId: null,
-  shown: { doubted: false, uncertainty: true, leaf: 'table' },
+  shown: { doubted: false, uncertainty: true, leaf: 'table', strips: rememberedStrips() },
 };
 
 /** The findings of a recording that is not measured yet. */

@@ -4,6 +4,8 @@ import { openKeeper } from '../../keep/browser-keeper.ts';
 import { Keeping } from '../../keep/keeping.ts';
 import { Store } from '../../store.ts';
 import { whole, within, type Extent } from './extent.ts';
+import { HandDesk } from './hand/desk.ts';
+import { tableOf } from './hand/matching.ts';
 import {
   changed,
   current,
@@ -32,6 +34,8 @@ export class Session {
   readonly sheet = new Store<SheetChoice>(FIRST_CHOICE);
   /** What the person decided about each recording. */
   readonly keeping = new Keeping(openKeeper());
+  /** Where the person works by hand. */
+  readonly hand = new HandDesk(this);
   readonly #abort = new Map<number, AbortController>();
   #nextId = 1;
   #opening = false;
@@ -152,13 +156,14 @@ export class Session {
     this.#proceed();
   }
 
-  /** The table of the last measurement as CSV. */
+  /** The table of the last measurement, with what was done by hand, as CSV. */
   async csv(recording: Recording): Promise<string> {
     if (!recording.opened) {
       return '';
     }
     const { signal } = new AbortController();
-    return await frames.during(recording.opened.csv(signal, recording.channel));
+    const table = tableOf(recording, this.hand.entries(recording));
+    return await frames.during(recording.opened.csv(signal, recording.channel, table));
   }
 
   #proceed(): void {

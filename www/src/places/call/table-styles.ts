@@ -138,4 +138,11 @@ export const tableStyles = css`
     background: var(--pencil);
     color: var(--on-pencil);
   }
+  .mark {
+    margin-left: 0.5em;
+    font-size: 0.82rem;
+    font-weight: 400;
+    white-space: nowrap;
+    color: var(--pencil);
+  }
 `;

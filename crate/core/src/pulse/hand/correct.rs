@@ -129,6 +129,8 @@ fn read_contour(pulse: &mut Pulse) {
     pulse.high_khz = f64::from(high);
     pulse.low_khz = f64::from(low);
     pulse.characteristic_khz = flat.end_khz;
+    let last = flat.values.end.saturating_sub(1);
+    pulse.characteristic_s = pulse.contour.start_s + last as f64 * pulse.contour.step_s;
     let flat_steps = flat.values.end.saturating_sub(1) as f64;
     pulse.characteristic_s = pulse.contour.start_s + flat_steps * pulse.contour.step_s;
     pulse.flattest_khz_per_ms = flat.khz_per_ms;

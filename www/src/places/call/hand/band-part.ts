@@ -1,6 +1,6 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { base } from '../../../parts/base-styles.ts';
-import { Watch } from '../../../store.ts';
+import { watch } from '../../../store.ts';
 import { whole, type Extent } from '../extent.ts';
 import { fixed } from '../plus-minus.ts';
 import type { Recording } from '../recordings.ts';
@@ -8,7 +8,7 @@ import type { Session } from '../session.ts';
 import type { Sound } from '../sounds.ts';
 import { bandOf, bandWithin, extentOf } from './band.ts';
 import { comparison } from './comparison.ts';
-import { isOf, type Desk } from './desk.ts';
+import { isOf } from './desk.ts';
 import { handStyles } from './hand-styles.ts';
 
 const FIELDS = [
@@ -33,15 +33,13 @@ export class BandPart extends LitElement {
   /** What is wrong with what was typed. */
   declare refused: string | null;
 
-  #watch: Watch<Desk> | null = null;
-
   constructor() {
     super();
     this.refused = null;
   }
 
   override willUpdate(): void {
-    this.#watch ??= new Watch(this, this.session.hand.store);
+    watch(this, this.session.hand.store);
   }
 
   override render(): TemplateResult {

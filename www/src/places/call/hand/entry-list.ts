@@ -1,6 +1,6 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { base } from '../../../parts/base-styles.ts';
-import { Watch } from '../../../store.ts';
+import { watch } from '../../../store.ts';
 import { fixed, inWords } from '../plus-minus.ts';
 import type { Recording } from '../recordings.ts';
 import type { Session } from '../session.ts';
@@ -26,8 +26,6 @@ export class EntryList extends LitElement {
   declare to: string | null;
   declare refused: string | null;
 
-  #keeping: Watch<unknown> | null = null;
-
   constructor() {
     super();
     this.from = null;
@@ -36,7 +34,7 @@ export class EntryList extends LitElement {
   }
 
   override willUpdate(): void {
-    this.#keeping ??= new Watch<unknown>(this, this.session.keeping.store);
+    watch(this, this.session.keeping.store);
   }
 
   override render(): TemplateResult {

@@ -1,11 +1,10 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { base } from '../../../parts/base-styles.ts';
-import { Watch } from '../../../store.ts';
+import { watch } from '../../../store.ts';
 import type { Recording } from '../recordings.ts';
 import type { Session } from '../session.ts';
 import type { Sound } from '../sounds.ts';
 import './band-part.ts';
-import type { Desk } from './desk.ts';
 import './entry-list.ts';
 import { handStyles } from './hand-styles.ts';
 import './pulse-part.ts';
@@ -25,12 +24,8 @@ export class HandLeaf extends LitElement {
   /** Index into `sounds`. */
   declare selected: number | null;
 
-  #watch: Watch<Desk> | null = null;
-  #own: Watch<{ who: string }> | null = null;
-
   override willUpdate(): void {
-    this.#watch ??= new Watch(this, this.session.hand.store);
-    this.#own ??= new Watch<{ who: string }>(this, this.session.keeping.own);
+    watch(this, this.session.hand.store, this.session.keeping.own);
   }
 
   override render(): TemplateResult {
@@ -41,7 +36,7 @@ export class HandLeaf extends LitElement {
       <div class="row">
         <p class="grow">What you measure here stands beside the automatic numbers and never takes their place.</p>
         <label>Your name
-          <input class="field" maxlength="200" autocomplete="name" .value=${this.#own?.value.who ?? ''} @change=${this.#named} /></label>
+          <input class="field" maxlength="200" autocomplete="name" .value=${this.session.keeping.own.value.who} @change=${this.#named} /></label>
       </div>
       ${problem === null ? nothing : html`<p role="alert" class="problem">${problem.message} ${problem.advice}</p>`}
       <div class="parts">

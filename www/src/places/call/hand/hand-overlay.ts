@@ -2,7 +2,7 @@ import { html, LitElement, nothing, svg, type PropertyValues, type TemplateResul
 import type { Axis } from '../../../axis.ts';
 import type { Pulse } from '../../../core/client.ts';
 import { base } from '../../../parts/base-styles.ts';
-import { Watch } from '../../../store.ts';
+import { watch } from '../../../store.ts';
 import { cssPx, kilohertz, seconds, type CssPx, type Kilohertz, type Seconds } from '../../../units.ts';
 import { whole, type Extent } from '../extent.ts';
 import { spanWords } from '../picture/ticks.ts';
@@ -10,7 +10,6 @@ import type { Recording } from '../recordings.ts';
 import type { Session } from '../session.ts';
 import type { Sound } from '../sounds.ts';
 import { bandAfter, bandAtMiddle, bandBetween, bandWithin } from './band.ts';
-import type { Desk } from './desk.ts';
 import { marksOf, namedEntries } from './matching.ts';
 import { overlayStyles } from './overlay-styles.ts';
 import './pulse-handles.ts';
@@ -54,18 +53,15 @@ export class HandOverlay extends LitElement {
   declare width: CssPx;
   declare height: CssPx;
 
-  #watch: Watch<Desk> | null = null;
-  #keeping: Watch<unknown> | null = null;
   #corner: { pointer: number; x: number; y: number; drawn: boolean } | null = null;
   #marking = false;
 
   override willUpdate(): void {
-    this.#watch ??= new Watch(this, this.session.hand.store);
-    this.#keeping ??= new Watch<unknown>(this, this.session.keeping.store);
+    watch(this, this.session.hand.store, this.session.keeping.store);
   }
 
   override updated(changed: PropertyValues<this>): void {
-    const marking = this.#watch?.value.marking ?? false;
+    const marking = this.session.hand.store.value.marking;
     if (marking !== this.#marking) {
       this.#marking = marking;
       const catcher = this.renderRoot.querySelector<HTMLElement>('.catcher');
@@ -78,7 +74,7 @@ export class HandOverlay extends LitElement {
   }
 
   override render(): TemplateResult {
-    const marking = this.#watch?.value.marking ?? false;
+    const marking = this.session.hand.store.value.marking;
     const { band } = this.recording;
     const sound = this.selected === null ? undefined : this.sounds[this.selected];
     return html`
@@ -251,7 +247,6 @@ export class HandOverlay extends LitElement {
 
   #place(event: PointerEvent): { x: number; y: number } {
     const box = this.getBoundingClientRect();
-    const inside = (value: number, most: number): number => Math.min(Math.max(value, 0), most);
     return { x: inside(event.clientX - box.left, this.width), y: inside(event.clientY - box.top, this.height) };
   }
 
@@ -261,6 +256,10 @@ export class HandOverlay extends LitElement {
   }
 
   static override styles = [base, overlayStyles];
+}
+
+function inside(value: number, most: number): number {
+  return Math.min(Math.max(value, 0), most);
 }
 
 customElements.define('hand-overlay', HandOverlay);

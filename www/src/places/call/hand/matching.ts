@@ -1,4 +1,4 @@
-import type { HandRow, HandTable, Pulse } from '../../../core/client.ts';
+import type { Findings, HandRow, HandTable, Pulse } from '../../../core/client.ts';
 import type { CorrectedPulse, HandEntry, MarkedBand, MeasuredInterval, PulseSetAside } from '../../../keep/hand.ts';
 import type { Span } from '../../../keep/label.ts';
 import type { Recording } from '../recordings.ts';
@@ -54,8 +54,26 @@ export interface HandMark {
   readonly aside: string | null;
 }
 
+interface Made {
+  readonly findings: Findings;
+  readonly marks: ReadonlyMap<Pulse, HandMark>;
+}
+
+/** Made once for the same entries and findings, so that what shows them need not look again. */
+const MADE = new WeakMap<readonly HandEntry[], Made>();
+
 /** What was done to which pulse. */
 export function marksOf(recording: Recording, entries: readonly HandEntry[]): ReadonlyMap<Pulse, HandMark> {
+  const known = MADE.get(entries);
+  if (known?.findings === recording.findings) {
+    return known.marks;
+  }
+  const made = { findings: recording.findings, marks: marked(recording, entries) };
+  MADE.set(entries, made);
+  return made.marks;
+}
+
+function marked(recording: Recording, entries: readonly HandEntry[]): ReadonlyMap<Pulse, HandMark> {
   const marks = new Map<Pulse, HandMark>();
   for (const entry of entries) {
     if (entry.kind === 'corrected' || entry.kind === 'aside') {
@@ -100,15 +118,15 @@ function placeOf(entry: RowEntry): { channel: number; expansion: number } {
 export function tableOf(recording: Recording, entries: readonly HandEntry[]): HandTable {
   const nameNow = (span: Span): string => soundOf(recording, span)?.name ?? span.name;
   const rows = namedEntries(recording, entries).map(({ entry }): HandRow => {
-    const made = { kind: entry.kind, by: entry.who, at: entry.when };
-    switch (entry.kind) {
-      case 'interval':
-        return { ...made, of: [nameNow(entry.first), nameNow(entry.second)], measurement: undefined, interval: entry.interval };
-      case 'corrected':
-        return { ...made, of: [nameNow(entry.of)], measurement: entry.measurement, interval: undefined };
-      default:
-        return { ...made, of: [], measurement: entry.measurement, interval: undefined };
-    }
+    const { kind, who, when } = entry;
+    return {
+      kind,
+      of: (entry.kind === 'interval' ? [entry.first, entry.second] : entry.kind === 'corrected' ? [entry.of] : []).map(nameNow),
+      measurement: entry.kind === 'interval' ? undefined : entry.measurement,
+      interval: entry.kind === 'interval' ? entry.interval : undefined,
+      by: who,
+      at: when,
+    };
   });
   const aside = entries
     .filter((entry) => entry.kind === 'aside')

@@ -2,12 +2,12 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import type { Axis } from '../../../axis.ts';
 import type { Contour } from '../../../core/client.ts';
 import { base } from '../../../parts/base-styles.ts';
-import { Watch } from '../../../store.ts';
+import { watch } from '../../../store.ts';
 import { cssPx, kilohertz, seconds, type CssPx, type Kilohertz, type Seconds } from '../../../units.ts';
 import { fixed } from '../plus-minus.ts';
 import type { Recording } from '../recordings.ts';
 import type { Sound } from '../sounds.ts';
-import { HandDesk, type Desk, type Draft } from './desk.ts';
+import { HandDesk, type Draft } from './desk.ts';
 import { correctionOf } from './matching.ts';
 
 type Edge = 'start' | 'end';
@@ -36,12 +36,11 @@ export class PulseHandles extends LitElement {
   declare frequency: Axis<Kilohertz>;
   declare height: CssPx;
 
-  #watch: Watch<Desk> | null = null;
   /** The draft while a handle is dragged, and what is then done. */
   #dragged: { draft: Draft; what: string } | null = null;
 
   override willUpdate(): void {
-    this.#watch ??= new Watch(this, this.desk.store);
+    watch(this, this.desk.store);
   }
 
   override render(): TemplateResult {

@@ -1,12 +1,12 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import type { CorrectedPulse, PulseSetAside } from '../../../keep/hand.ts';
 import { base } from '../../../parts/base-styles.ts';
-import { Watch } from '../../../store.ts';
+import { watch } from '../../../store.ts';
 import type { Recording } from '../recordings.ts';
 import type { Session } from '../session.ts';
 import type { Sound } from '../sounds.ts';
 import { comparison } from './comparison.ts';
-import { STEPS, type Desk } from './desk.ts';
+import { STEPS } from './desk.ts';
 import { handStyles } from './hand-styles.ts';
 import { madeWords } from './hand-words.ts';
 import { asideOf, correctionOf } from './matching.ts';
@@ -35,12 +35,8 @@ export class PulsePart extends LitElement {
   declare recording: Recording;
   declare sound: Sound | null;
 
-  #watch: Watch<Desk> | null = null;
-  #keeping: Watch<unknown> | null = null;
-
   override willUpdate(): void {
-    this.#watch ??= new Watch(this, this.session.hand.store);
-    this.#keeping ??= new Watch<unknown>(this, this.session.keeping.store);
+    watch(this, this.session.hand.store, this.session.keeping.store);
   }
 
   override render(): TemplateResult {

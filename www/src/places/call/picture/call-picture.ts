@@ -19,7 +19,7 @@ import { countOf, type Recording } from '../recordings.ts';
 import { isDoubted, type Sound } from '../sounds.ts';
 import { doubtedCount } from '../summary-words.ts';
 import { WINDOWS } from '../words.ts';
-import { DeedEvent, LookEvent, PickEvent } from './events.ts';
+import { DeedEvent, LookEvent, PickEvent, StageEvent } from './events.ts';
 import { Gestures, type Point } from './gestures.ts';
 import { deedOf, type Deed } from './keys.ts';
 import { drawLayers, type Layer } from './layers.ts';
@@ -28,6 +28,14 @@ import { Painter } from './painter.ts';
 import { BELOW, LEFT, pictureStyles } from './picture-styles.ts';
 import { frequencyRuler, spanWords, timeRuler, type Ruler } from './ticks.ts';
 import './level-legend.ts';
+
+/** What is laid over the picture, on its axes. */
+export type OverPicture = (
+  time: Axis<Seconds>,
+  frequency: Axis<Kilohertz>,
+  width: CssPx,
+  height: CssPx,
+) => TemplateResult;
 
 /**
  * The spectrogram with its axes, contours and numbers. It shows what it is
@@ -47,6 +55,7 @@ export class CallPicture extends LitElement {
     contours: { attribute: false },
     layers: { attribute: false },
     theme: { attribute: false },
+    over: { attribute: false },
     width: { state: true },
     height: { state: true },
     under: { state: true },
@@ -64,6 +73,8 @@ export class CallPicture extends LitElement {
   declare layers: readonly Layer[];
   /** The theme's name, so that colours are read again when it changes. */
   declare theme: string;
+  /** Draws what lies over the picture and takes drags of its own. */
+  declare over: OverPicture | null;
   declare width: CssPx;
   declare height: CssPx;
   /** The place under the pointer. */
@@ -76,6 +87,7 @@ export class CallPicture extends LitElement {
 
   constructor() {
     super();
+    this.over = null;
     this.width = cssPx(0);
     this.height = cssPx(0);
     this.under = null;
@@ -153,6 +165,7 @@ export class CallPicture extends LitElement {
           <canvas class=${isInked(this.map) ? 'sound inked' : 'sound'}></canvas>
           <div class="red"></div>
           <canvas class="marks"></canvas>
+          ${this.over?.(this.#time(), this.#frequency(), width, height) ?? nothing}
         </div>
         ${this.#over()}
         <p id="hint" class="quiet">
@@ -326,6 +339,8 @@ export class CallPicture extends LitElement {
     if (stage) {
       this.width = cssPx(stage.clientWidth);
       this.height = cssPx(stage.clientHeight);
+      const top = stage.getBoundingClientRect().top - this.getBoundingClientRect().top;
+      this.dispatchEvent(new StageEvent(cssPx(top), this.height));
     }
   }
 

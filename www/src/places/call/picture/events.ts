@@ -1,3 +1,4 @@
+import type { CssPx } from '../../../units.ts';
 import type { Extent } from '../extent.ts';
 import type { Deed } from './keys.ts';
 
@@ -50,5 +51,18 @@ export class DeedEvent extends Event {
   constructor(deed: Deed) {
     super(DeedEvent.type, { bubbles: true, composed: true });
     this.deed = deed;
+  }
+}
+
+/** Where the picture itself lies, within all that belongs to it, CSS pixels. */
+export class StageEvent extends Event {
+  static readonly type = 'stage';
+  readonly top: CssPx;
+  readonly height: CssPx;
+
+  constructor(top: CssPx, height: CssPx) {
+    super(StageEvent.type);
+    this.top = top;
+    this.height = height;
   }
 }

@@ -3,7 +3,9 @@ export type Deed =
   | 'earlier' | 'later' | 'higher' | 'lower'
   | 'page-earlier' | 'page-later' | 'beginning' | 'end'
   | 'closer' | 'farther' | 'closer-frequency' | 'farther-frequency'
-  | 'whole' | 'next-pulse' | 'previous-pulse' | 'contours' | 'doubted' | 'keys' | 'deselect' | 'pick';
+  | 'whole' | 'next-pulse' | 'previous-pulse' | 'contours' | 'doubted' | 'keys' | 'deselect' | 'pick'
+  | 'band' | 'waveform' | 'power' | 'add' | 'set-aside'
+  | 'start-earlier' | 'start-later' | 'end-earlier' | 'end-later';
 
 interface Key {
   /** Position on the keyboard, whatever letter the layout prints there. */
@@ -32,6 +34,15 @@ const KEYS: readonly Key[] = [
   { codes: ['KeyD'], deed: 'doubted' },
   { codes: ['KeyV'], deed: 'pick' },
   { codes: ['Escape'], deed: 'deselect' },
+  { codes: ['KeyB'], deed: 'band' },
+  { codes: ['KeyW'], deed: 'waveform' },
+  { codes: ['KeyP'], deed: 'power' },
+  { codes: ['KeyA'], deed: 'add' },
+  { codes: ['KeyX'], deed: 'set-aside' },
+  { codes: ['BracketLeft'], deed: 'start-earlier' },
+  { codes: ['BracketRight'], deed: 'start-later' },
+  { codes: ['BracketLeft'], shift: true, deed: 'end-earlier' },
+  { codes: ['BracketRight'], shift: true, deed: 'end-later' },
 ];
 
 /** Signs that lie elsewhere on other layouts, taken by what they print. */
@@ -67,6 +78,12 @@ export const KEY_WORDS: readonly (readonly [readonly string[], string])[] = [
   [['O'], 'contours on, off'],
   [['D'], 'doubted sounds on, off'],
   [['V'], 'pick the selected pulse for comparing, or let it go'],
+  [['B'], 'mark a band, or end that; then arrow keys move it, with Shift they size it, Enter measures'],
+  [['A'], 'add what the band holds as a pulse'],
+  [['[', ']'], 'start of the selected pulse earlier, later; with Shift its end'],
+  [['X'], 'set the selected pulse aside, or bring it back'],
+  [['W'], 'waveform on, off'],
+  [['P'], 'power spectrum on, off'],
   [['Esc'], 'let go of the pulse'],
   [['Ctrl Z', 'Ctrl Shift Z'], 'undo, redo what you decided; anywhere on the page'],
   [['?'], 'this list'],
