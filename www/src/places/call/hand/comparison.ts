@@ -21,7 +21,7 @@ const ROWS = GROUPS.flatMap((group) =>
 /** The numbers of an automatic pulse and those by hand, side by side and never mixed. */
 export function comparison(automatic: { head: string; pulse: Pulse } | null, hand: ByHand): TemplateResult {
   const { pulse } = hand.measurement;
-  return html`<div class="scroll">
+  return html`<div class="scroll" tabindex="0" role="region" aria-label="Automatic and by hand: ${hand.head}">
       <table class="compared">
         <thead>
           <tr>

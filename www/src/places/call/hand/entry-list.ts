@@ -44,7 +44,7 @@ export class EntryList extends LitElement {
         <h3 id="list">All by hand</h3>
         ${named.length === 0
           ? html`<p class="soft">Nothing yet. What you do here is kept on this machine, and saved with the table.</p>`
-          : html`<div class="scroll"><table class="list">
+          : html`<div class="scroll" tabindex="0" role="region" aria-label="Table of what was done by hand"><table class="list">
               <thead><tr>
                 <th scope="col">Number</th><th scope="col">What</th><th scope="col">Start, s</th><th scope="col">Duration, ms</th>
                 <th scope="col">Peak, kHz</th><th scope="col">High to low, kHz</th><th scope="col">Level, dB</th>

@@ -33,6 +33,7 @@ export class HandLeaf extends LitElement {
     const { problem } = session.hand.store.value;
     const sound = this.selected === null ? null : (sounds[this.selected] ?? null);
     return html`
+      <h2>By hand</h2>
       <div class="row">
         <p class="grow">What you measure here stands beside the automatic numbers and never takes their place.</p>
         <label>Your name

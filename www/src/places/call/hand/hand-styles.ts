@@ -15,6 +15,9 @@ export const handStyles = css`
     margin-bottom: 1.4rem;
     min-width: 0;
   }
+  h2 {
+    margin-bottom: 0.4rem;
+  }
   h3 {
     margin-bottom: 0.5rem;
   }
@@ -60,6 +63,8 @@ export const handStyles = css`
     background: currentColor;
   }
   .scroll {
+    /* Holds what is only for screen readers, too. */
+    position: relative;
     overflow-x: auto;
     max-width: 100%;
   }

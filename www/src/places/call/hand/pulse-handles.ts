@@ -46,7 +46,7 @@ export class PulseHandles extends LitElement {
   override render(): TemplateResult {
     const given = this.desk.given(this.recording, this.sound);
     return html`${this.#edge('start', given)} ${this.#edge('end', given)}
-    ${this.#times().map((time_s, index) => this.#point(time_s, index, given))}`;
+    ${this.#times(given).map((time_s, index) => this.#point(time_s, index, given))}`;
   }
 
   #edge(edge: Edge, given: Draft): TemplateResult {
@@ -99,16 +99,20 @@ export class PulseHandles extends LitElement {
     >${own ? html`<b aria-hidden="true">H</b>` : nothing}</span>`;
   }
 
-  /** Moments of the contour that have handles: those given by hand, and some between the automatic start and end. */
-  #times(): number[] {
+  /** Moments of the contour that have handles: those given by hand, and some between them, from start to end. */
+  #times(given: Draft): number[] {
     const { pulse } = this.sound;
-    const width = this.time.length(seconds(pulse.end_s - pulse.start_s));
-    const count = Math.min(MOST_POINTS, Math.floor(width / POINTS_APART) + 1);
+    const start = given.start_s ?? pulse.start_s;
+    const length = (given.end_s ?? pulse.end_s) - start;
+    const count = Math.min(MOST_POINTS, Math.floor(this.time.length(seconds(length)) / POINTS_APART) + 1);
+    const own = given.points.map(({ time_s }) => time_s);
     if (count < 3) {
-      return [];
+      return own;
     }
-    const length = pulse.end_s - pulse.start_s;
-    return Array.from({ length: count }, (_, index) => pulse.start_s + (length * index) / (count - 1));
+    const apart = length / (count - 1);
+    const even = Array.from({ length: count }, (_, index) => start + index * apart);
+    const free = even.filter((time_s) => own.every((other) => Math.abs(other - time_s) > apart / 2));
+    return [...own, ...free].toSorted((a, b) => a - b);
   }
 
   /** The contour as it is by now, with what was corrected. */
