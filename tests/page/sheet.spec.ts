@@ -29,6 +29,14 @@ function repeated(file: string, times: number): ReturnType<typeof named> {
   return named('repeated.wav', wav(all, { rate }));
 }
 
+test('what the sheet scrolls out of sight does not lengthen the page', async ({ page }) => {
+  await opened(page, '', sample(BUZZ));
+  const beyond = await page.evaluate(
+    () => document.documentElement.scrollHeight - Math.ceil(document.body.getBoundingClientRect().bottom + scrollY),
+  );
+  expect(beyond).toBeLessThan(4);
+});
+
 test('every pulse has a cell with the numbers that the command line prints', async ({ page }) => {
   const notebook = await opened(page, '', sample(FIRST_PASS));
   const { pulses } = told(FIRST_PASS);

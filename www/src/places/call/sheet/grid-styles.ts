@@ -6,6 +6,8 @@ export const gridStyles = css`
     min-width: 0;
   }
   .scroll {
+    /* Holds what is for screen readers alone, which would else lengthen the page. */
+    position: relative;
     max-height: min(78vh, 50rem);
     overflow: hidden auto;
     border: 1.5px solid var(--line-strong);
