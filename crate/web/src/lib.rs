@@ -9,6 +9,7 @@
 mod by_hand;
 mod comparing;
 mod convert;
+mod copying;
 mod drawing;
 mod file;
 mod hashing;
@@ -20,6 +21,7 @@ mod strips;
 
 pub use by_hand::{csv_by_hand, hand_interval};
 pub use comparing::{compare, spread_csv};
+pub use copying::{CopyPiece, CopyPlan};
 pub use drawing::{DrawingJob, PaintedFacts, legend};
 pub use file::BrowserFile;
 pub use hashing::HashingJob;

@@ -1,8 +1,8 @@
 //! A recording that the person opened.
 
 use crate::file::Whole;
-use crate::{BrowserFile, DrawingJob, HashingJob, MeasuringJob, Problem, convert};
-use dusklens_core::recording::{OpenOptions, Recording};
+use crate::{BrowserFile, CopyPlan, DrawingJob, HashingJob, MeasuringJob, Problem, convert};
+use dusklens_core::recording::{Label, OpenOptions, Recording};
 use js_sys::Uint8Array;
 use std::rc::Rc;
 use wasm_bindgen::JsValue;
@@ -79,5 +79,21 @@ impl OpenedFile {
     #[must_use]
     pub fn hash(&self) -> HashingJob {
         HashingJob::new(Rc::clone(&self.recording))
+    }
+
+    /// Plans a copy of the file that carries these labels in its metadata.
+    ///
+    /// # Errors
+    /// [`Problem`] where the file's structure allows no copy, or it cannot be read any more.
+    #[wasm_bindgen(unchecked_return_type = "CopyPlan")]
+    pub fn labelled_copy(
+        &self,
+        #[wasm_bindgen(unchecked_param_type = "Label[]")] labels: JsValue,
+    ) -> Result<JsValue, Problem> {
+        let labels: Vec<Label> = convert::read(labels)?;
+        let copy = self
+            .recording
+            .labelled_copy(&labels, env!("CARGO_PKG_VERSION"))?;
+        convert::write(&CopyPlan::from(copy))
     }
 }

@@ -95,7 +95,7 @@ impl From<Problem> for JsValue {
 }
 
 /// A message with a capital and a full stop.
-fn sentence(message: &str) -> String {
+pub(crate) fn sentence(message: &str) -> String {
     let mut letters = message.chars();
     let mut text: String = letters
         .next()

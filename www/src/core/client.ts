@@ -6,6 +6,7 @@
 
 import { proxy } from 'comlink';
 
+import type { Label as LabelGiven } from '../keep/label.ts';
 import { Crew } from './crew.ts';
 import type { Source } from './hand.ts';
 import { Problem } from './problem.ts';
@@ -16,6 +17,7 @@ import type {
   DrawnSpectrum,
   DrawnWaveform,
   Facts,
+  FileCopy,
   Findings,
   HandInterval,
   HandMeasurement,
@@ -80,6 +82,12 @@ export class Core {
   /** The numbers of a comparison as a table of comma-separated values. */
   spreadCsv(signal: AbortSignal, comparison: Comparison): Promise<string> {
     return this.#crew.run(signal, 'measuring', async (hand) => (await hand.engine()).spreadCsv(comparison));
+  }
+
+  /** The version of Dusklens, such as `0.1.0`. */
+  version(): Promise<string> {
+    const never = new AbortController().signal;
+    return this.#crew.run(never, 'drawing', async (hand) => (await hand.engine()).version());
   }
 
   /** Ends all workers. Nothing can be called afterwards. */
@@ -202,6 +210,14 @@ export class Opened {
       .finally(() => {
         over = true;
       });
+  }
+
+  /** A copy of the file that carries these labels in its metadata. The file itself is only read. */
+  labelledCopy(signal: AbortSignal, labels: readonly LabelGiven[]): Promise<FileCopy> {
+    const given = labels.map((label) => Object.assign({}, label, { about: [...label.about] }));
+    return this.#crew.run(signal, 'drawing', (hand, job) =>
+      hand.workOn(this.#source, (engine) => engine.labelledCopy(job, this.#source.id, given)),
+    );
   }
 
   /** Lets go of the file. */

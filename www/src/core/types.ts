@@ -9,6 +9,7 @@ import type {
   HandMeasurement,
   HandRequest,
   HandRow,
+  Label,
   Look,
   PaintedFacts,
   Pulse,
@@ -97,6 +98,14 @@ export interface Progress {
   findings: Findings;
 }
 
+/** A copy of a file, and what in it is other than wanted. */
+export interface FileCopy {
+  /** Put together by the browser from slices of the original; it is not in memory. */
+  file: Blob;
+  /** What is other than in the original besides the labels, as sentences. */
+  notices: string[];
+}
+
 /** What a person decides before a recording is opened. */
 export interface OpenOptions {
   /** The time expansion as the person knows it; null leaves it to the file. */
@@ -151,6 +160,10 @@ export interface Engine {
   csv(name: string, findings: Findings, hand: HandTable): string;
   /** The SHA-256 of the file's content, 64 small hexadecimal digits. */
   hash(job: number, recording: number, onShare: OnShare): Promise<string>;
+  /** A copy of the file that carries these labels. */
+  labelledCopy(job: number, recording: number, labels: Label[]): Promise<FileCopy>;
+  /** The version of the core. */
+  version(): string;
   legend(map: Look['map'], steps: number): Uint8ClampedArray<ArrayBuffer>;
   /** Asks a job to end at its next step. */
   cancel(job: number): void;

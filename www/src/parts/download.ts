@@ -1,6 +1,6 @@
-/** Hands a text to the person as a file; nothing is sent anywhere. */
-export function download(name: string, type: string, text: string): void {
-  const url = URL.createObjectURL(new Blob([text], { type }));
+/** Hands a text, or other content, to the person as a file; nothing is sent anywhere. */
+export function download(name: string, type: string, content: BlobPart): void {
+  const url = URL.createObjectURL(new Blob([content], { type }));
   const link = document.createElement('a');
   link.href = url;
   link.download = name;

@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::labels::Label;
+
 /// Everything a recording says of itself besides its samples.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "typescript", derive(tsify::Tsify))]
@@ -50,6 +52,9 @@ pub struct Facts {
     pub note: Option<String>,
     /// What was said to be heard.
     pub identifications: Vec<Identification>,
+    /// Labels that people gave it with this project, as a copy with labels carries them.
+    #[serde(default)]
+    pub labels: Vec<Label>,
     /// Free tags.
     pub tags: Vec<String>,
     /// All metadata that has no place above, in the file's order.

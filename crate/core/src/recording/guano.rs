@@ -3,11 +3,14 @@
 use super::counted;
 use super::facts::{Field, Notice};
 
+/// The field that comes first.
+pub(super) const VERSION: &str = "GUANO|Version";
+
 /// Fields beyond this many are dropped; a long one has forty.
 const MAX_FIELDS: usize = 4096;
 
 /// The characters that pad lines and chunks.
-const PADDING: [char; 5] = [' ', '\t', '\r', '\0', '\u{feff}'];
+pub(super) const PADDING: [char; 5] = [' ', '\t', '\r', '\0', '\u{feff}'];
 
 /// The fields as written, keys with their namespace, in the file's order.
 #[derive(Debug, Default, PartialEq)]
@@ -84,7 +87,7 @@ pub(super) fn parse(body: &[u8], at: u64) -> Guano {
 }
 
 /// Splits at the first colon, and the key at its first bar.
-fn field(line: &str) -> Option<Field> {
+pub(super) fn field(line: &str) -> Option<Field> {
     let (key, value) = line.split_once(':')?;
     let key = match key.split_once('|') {
         Some((namespace, key)) => {
@@ -103,7 +106,6 @@ fn field(line: &str) -> Option<Field> {
 
 /// What the standard requires of the whole.
 fn check(guano: &mut Guano, at: u64) {
-    const VERSION: &str = "GUANO|Version";
     match guano.fields.iter().position(|field| field.key == VERSION) {
         Some(0) => {}
         Some(_) => guano.notice(

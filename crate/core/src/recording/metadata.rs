@@ -4,6 +4,7 @@ use super::chunks::{Chunk, Walk};
 use super::expansion::{FACTORS, Stated};
 use super::facts::{Facts, Field, Identification, Notice, Place, StampOrigin};
 use super::guano::Guano;
+use super::labels::{self, LABELS};
 use super::text::number;
 use super::{ReadError, Source, bext, guano, info, read, stamp};
 
@@ -95,6 +96,7 @@ impl Metadata {
                 .extend(names.map(|name| Identification { name, by_person }));
         }
         facts.tags = list(guano, "Tags");
+        facts.labels = typed(guano, at, LABELS, labels::read).unwrap_or_default();
     }
 
     fn take_bext(&mut self, bext: bext::Bext) {

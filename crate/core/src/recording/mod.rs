@@ -9,12 +9,14 @@ mod bext;
 mod chunks;
 mod container;
 mod content;
+mod copy;
 mod error;
 mod expansion;
 mod facts;
 mod format;
 mod guano;
 mod info;
+mod labels;
 mod length;
 mod metadata;
 mod reader;
@@ -28,11 +30,13 @@ mod text;
 mod tests;
 
 pub use content::ContentHash;
+pub use copy::{CopyError, LabelledCopy, Piece};
 pub use error::ReadError;
 pub use facts::{
     Expansion, ExpansionGuess, ExpansionOrigin, Facts, Field, Identification, Notice, Place, Stamp,
     StampOrigin,
 };
+pub use labels::{Certainty, Label, Span};
 pub use reader::{OpenOptions, Recording};
 pub use source::Source;
 

@@ -40,7 +40,7 @@ pub struct Recording<S> {
     source: S,
     format: Format,
     /// First byte of the samples.
-    start: u64,
+    pub(super) start: u64,
     facts: Facts,
 }
 

@@ -9,6 +9,7 @@ import type {
   DrawnWaveform,
   Engine,
   Facts,
+  FileCopy,
   Findings,
   HandInterval,
   HandMeasurement,
@@ -36,9 +37,12 @@ import {
   OpenedFile,
   rehearsal,
   spreadCsv,
+  version,
   type DrawingJob,
+  type Label,
   type Problem,
 } from '../wasm/dusklens_web.js';
+import { assembled } from './copies.ts';
 import { Drawings } from './drawings.ts';
 import { Cancelled, inSteps, Jobs, Throttle, type Check } from './jobs.ts';
 import { Larder } from './larder.ts';
@@ -177,6 +181,18 @@ export class CoreEngine implements Engine {
 
   spreadCsv(comparison: Comparison): string {
     return guard(() => spreadCsv(comparison));
+  }
+
+  labelledCopy(job: number, recording: number, labels: Label[]): Promise<FileCopy> {
+    return this.#job(job, async (check) => {
+      const opened = await this.#atHand(recording, check);
+      const file = this.#opened.get(recording)?.file ?? new Blob();
+      return assembled(file, opened.labelled_copy(labels));
+    });
+  }
+
+  version(): string {
+    return guard(() => version());
   }
 
   legend(map: Look['map'], steps: number): Uint8ClampedArray<ArrayBuffer> {

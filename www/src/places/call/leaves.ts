@@ -3,6 +3,9 @@ import type { LeafName } from '../../parts/leaf-tabs.ts';
 import type { Theme } from '../../themes.ts';
 import type { ColourMap } from '../../core/client.ts';
 import './hand/hand-leaf.ts';
+import type { Kept } from '../../keep/keeping.ts';
+import type { Labelled } from './labels/labelled.ts';
+import './labels/labels-leaf.ts';
 import './pulse-section.ts';
 import type { Recording, Shown } from './recordings.ts';
 import type { Session } from './session.ts';
@@ -19,6 +22,9 @@ export interface LeafMatter {
   readonly sounds: readonly Sound[];
   /** Index into `sounds`. */
   readonly selected: number | null;
+  /** What the person decided about the recording. */
+  readonly kept: Kept;
+  readonly labelled: Labelled;
   readonly theme: Theme;
   readonly map: ColourMap;
 }
@@ -38,12 +44,13 @@ export const LEAVES: readonly Leaf[] = [
   {
     id: FIRST_LEAF,
     label: 'Table',
-    render: ({ session, recording, shown, sounds, selected }) => html`<pulse-section
+    render: ({ session, recording, shown, sounds, selected, labelled }) => html`<pulse-section
       .session=${session}
       .recording=${recording}
       .shown=${shown}
       .sounds=${sounds}
       .selected=${selected}
+      .labelled=${labelled}
     ></pulse-section>`,
   },
   {
@@ -78,6 +85,17 @@ export const LEAVES: readonly Leaf[] = [
       .sounds=${sounds}
       .selected=${selected}
     ></hand-leaf>`,
+  },
+  {
+    id: 'labels',
+    label: 'Labels',
+    render: ({ session, recording, sounds, selected, kept, labelled }) => html`<labels-leaf
+      .session=${session}
+      .recording=${recording}
+      .kept=${kept}
+      .labelled=${labelled}
+      .selected=${selected === null ? null : (sounds[selected]?.name ?? null)}
+    ></labels-leaf>`,
   },
 ];
 

@@ -1,4 +1,5 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import type { Label } from '../../keep/label.ts';
 import { base } from '../../parts/base-styles.ts';
 import { inWords, spreadWords } from './plus-minus.ts';
 import type { Sound } from './sounds.ts';
@@ -6,9 +7,11 @@ import { DOUBTS, FLAGS, SHAPES } from './words.ts';
 
 /** The selected sound in sentences: its shape, why it is doubted, and what limits trust in it. */
 export class PulseNote extends LitElement {
-  static override properties = { sound: { attribute: false } };
+  static override properties = { sound: { attribute: false }, labels: { attribute: false } };
 
   declare sound: Sound | null;
+  /** The labels of this sound. */
+  declare labels: readonly Label[];
 
   override render(): TemplateResult {
     if (!this.sound) {
@@ -38,12 +41,20 @@ export class PulseNote extends LitElement {
               (flag) => html`<li><b>${FLAGS[flag].label}</b>: ${lowered(FLAGS[flag].meaning)}</li>`,
             )}
           </ul>`}
+      ${this.labels.map(
+        ({ text, certainty, who }) => html`<p class="label">
+          <span aria-hidden="true">✎ </span>Labelled <b>${text}</b>, ${certainty}${who === '' ? nothing : `, by ${who}`}
+        </p>`,
+      )}
     `;
   }
 
   static override styles = [
     base,
     css`
+      .label {
+        overflow-wrap: anywhere;
+      }
       :host {
         display: block;
         min-height: 3.2rem;

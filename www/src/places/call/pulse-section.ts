@@ -4,6 +4,7 @@ import { download } from '../../parts/download.ts';
 import '../../parts/term-tip.ts';
 import { watch } from '../../store.ts';
 import { marksOf } from './hand/matching.ts';
+import type { Labelled } from './labels/labelled.ts';
 import './numbers/numbers-link.ts';
 import './pulse-note.ts';
 import './pulse-table.ts';
@@ -21,6 +22,7 @@ export class PulseSection extends LitElement {
     shown: { attribute: false },
     sounds: { attribute: false },
     selected: { attribute: false },
+    labelled: { attribute: false },
     saving: { state: true },
   };
 
@@ -31,6 +33,7 @@ export class PulseSection extends LitElement {
   declare sounds: readonly Sound[];
   /** Index into `sounds`. */
   declare selected: number | null;
+  declare labelled: Labelled;
   /** What went wrong when the table was saved. */
   declare saving: string | null;
 
@@ -44,7 +47,8 @@ export class PulseSection extends LitElement {
   }
 
   override render(): TemplateResult {
-    const { sounds, selected, shown } = this;
+    const { sounds, selected, shown, labelled } = this;
+    const chosen = selected === null ? null : (sounds[selected] ?? null);
     return html`<section aria-label="Pulses">
       ${this.#heading()} ${this.#told()}
       ${this.saving === null ? nothing : html`<p role="alert">${this.saving}</p>`}
@@ -55,8 +59,12 @@ export class PulseSection extends LitElement {
               .selected=${selected}
               .uncertainty=${shown.uncertainty}
               .hand=${marksOf(this.recording, this.session.hand.entries(this.recording))}
+              .labels=${labelled.byPulse}
             ></pulse-table>
-            <pulse-note .sound=${selected === null ? null : (sounds[selected] ?? null)}></pulse-note>
+            <pulse-note
+              .sound=${chosen}
+              .labels=${(chosen && labelled.byPulse.get(chosen.pulse)) ?? []}
+            ></pulse-note>
             <p class="caution">${CAUTION}</p>`}
     </section>`;
   }

@@ -1,6 +1,7 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import type { Pulse } from '../../core/client.ts';
 import { frames } from '../../frames.ts';
+import type { Label } from '../../keep/label.ts';
 import { base } from '../../parts/base-styles.ts';
 import '../../parts/term-tip.ts';
 import { GROUPS, type Column } from './columns.ts';
@@ -8,6 +9,7 @@ import { markOf } from './hand/hand-mark.ts';
 import type { HandMark } from './hand/matching.ts';
 import { PickEvent } from './picture/events.ts';
 import { NONE, written } from './plus-minus.ts';
+import { labelMark } from './labels/label-mark.ts';
 import { isDoubted, type Sound } from './sounds.ts';
 import { tableStyles } from './table-styles.ts';
 import { DOUBTS } from './words.ts';
@@ -33,6 +35,7 @@ export class PulseTable extends LitElement {
     uncertainty: { attribute: false },
     hand: { attribute: false },
     selected: { attribute: false },
+    labels: { attribute: false },
     top: { state: true },
     focused: { state: true },
     cut: { state: true },
@@ -45,6 +48,8 @@ export class PulseTable extends LitElement {
   declare hand: ReadonlyMap<Pulse, HandMark>;
   /** Index into `sounds`. */
   declare selected: number | null;
+  /** The labels of each pulse that has any. */
+  declare labels: ReadonlyMap<Pulse, readonly Label[]>;
   /** How far the table is scrolled, CSS pixels. */
   declare top: number;
   /** The row that the keyboard is in, or would enter. */
@@ -148,7 +153,7 @@ export class PulseTable extends LitElement {
     >
       <th scope="row"><span class="number">${name}</span>${pulse.flags.length > 0
           ? html`<span class="flag" aria-hidden="true">⚑</span><span class="quiet">flagged</span>`
-          : nothing}${markOf(this.hand.get(pulse))}</th>
+          : nothing}${markOf(this.hand.get(pulse))}${labelMark(this.labels.get(pulse))}</th>
       ${this.#mixed
         ? html`<td class="words">${pulse.doubt ? DOUBTS[pulse.doubt].label : ''}</td>`
         : nothing}

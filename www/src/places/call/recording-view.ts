@@ -1,9 +1,11 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import type { ColourMap, Pulse } from '../../core/client.ts';
+import { keptOf, type Kept } from '../../keep/keeping.ts';
 import '../../keep/undo-buttons.ts';
 import { base } from '../../parts/base-styles.ts';
 import '../../parts/leaf-tabs.ts';
 import { LeafEvent } from '../../parts/leaf-tabs.ts';
+import { Watch } from '../../store.ts';
 import { MAPS, THEMES, type Theme } from '../../themes.ts';
 import { viewAfter } from './deeds.ts';
 import './expansion-guess.ts';
@@ -15,6 +17,11 @@ import { handDeed, type AtHand } from './hand/hand-deeds.ts';
 import './hand/hand-overlay.ts';
 import './hand/hand-tools.ts';
 import { AsideEvent } from './hand/pulse-part.ts';
+import './labels/carried-labels.ts';
+import { isLabelKey } from './labels/keys.ts';
+import './labels/label-dialog.ts';
+import { labelled } from './labels/labelled.ts';
+import { LabelEvent } from './labels/labels-leaf.ts';
 import { HAND_LEAF, leafOf, LEAVES } from './leaves.ts';
 import './picture/call-picture.ts';
 import type { OverPicture } from './picture/call-picture.ts';
@@ -72,6 +79,7 @@ export class RecordingView extends LitElement {
   /** The colour map that the person chose; null: the theme's own. */
   declare map: ColourMap | null;
   declare contours: boolean;
+  #watch: Watch<ReadonlyMap<number, Kept>> | null = null;
 
   constructor() {
     super();
@@ -96,6 +104,13 @@ export class RecordingView extends LitElement {
       this.session.reveal({ leaf: (event as LeafEvent).leaf });
     });
     this.addEventListener(AsideEvent.type, () => this.#deed('set-aside'));
+    this.addEventListener(LabelEvent.type, (event) => this.#label(event as LabelEvent));
+    this.addEventListener('keydown', (event) => {
+      if (isLabelKey(event)) {
+        event.preventDefault();
+        this.#label(new LabelEvent(null));
+      }
+    });
     this.addEventListener(StopEvent.type, () => this.session.stop(this.recording.id));
   }
 
@@ -111,7 +126,9 @@ export class RecordingView extends LitElement {
     const facts = recording.opened?.facts;
     const sounds = this.#sounds();
     const selected = this.#selected(sounds);
+    const kept = this.#kept();
     return html`
+      <carried-labels .keeping=${this.session.keeping} .recording=${recording} .kept=${kept}></carried-labels>
       ${facts?.expansion_guess ? html`<expansion-guess .facts=${facts}></expansion-guess>` : nothing}
       <section aria-label="Picture">
         ${this.#tools(recording, sounds.length === 0)}
@@ -135,6 +152,7 @@ export class RecordingView extends LitElement {
       </section>
       ${this.#leaves(sounds, selected)}
       ${facts ? html`<facts-panel .facts=${facts}></facts-panel>` : nothing}
+      <label-dialog .keeping=${this.session.keeping} .recording=${recording}></label-dialog>
     `;
   }
 
@@ -154,12 +172,25 @@ export class RecordingView extends LitElement {
     ></hand-overlay>`;
   }
 
+  /** What the person decided about the recording. */
+  #kept(): Kept {
+    this.#watch ??= new Watch(this, this.session.keeping.store);
+    return keptOf(this.#watch.value, this.recording.id);
+  }
+
+  #label({ label, whole: isWhole }: LabelEvent): void {
+    const dialog = this.renderRoot.querySelector('label-dialog');
+    void (label ? dialog?.change(label) : dialog?.make(isWhole ? 'recording' : undefined));
+  }
+
   #leaves(sounds: readonly Sound[], selected: number | null): TemplateResult {
     const { session, recording, shown, theme } = this;
     const map = this.map ?? THEMES[theme].map;
     const leaf = leafOf(shown.leaf);
+    const kept = this.#kept();
+    const laid = labelled(kept.history.present.labels, recording);
     return html`<leaf-tabs .label=${"What was found"} .leaves=${LEAVES} .chosen=${leaf?.id ?? ''}>
-      ${leaf?.render({ session, recording, shown, sounds, selected, theme, map })}
+      ${leaf?.render({ session, recording, shown, sounds, selected, kept, labelled: laid, theme, map })}
     </leaf-tabs>`;
   }
 

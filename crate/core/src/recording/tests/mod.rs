@@ -9,6 +9,7 @@
 
 mod broken;
 mod build;
+mod copies;
 mod layouts;
 mod lengths;
 mod metadata;

@@ -85,6 +85,7 @@ export const KEY_WORDS: readonly (readonly [readonly string[], string])[] = [
   [['W'], 'waveform on, off'],
   [['P'], 'power spectrum on, off'],
   [['Esc'], 'let go of the pulse'],
+  [['N'], 'label the chosen pulse, else the recording'],
   [['Ctrl Z', 'Ctrl Shift Z'], 'undo, redo what you decided; anywhere on the page'],
   [['?'], 'this list'],
 ];

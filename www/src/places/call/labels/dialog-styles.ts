@@ -1,0 +1,73 @@
+import { css } from 'lit';
+
+/** A dialogue of this folder. */
+export const dialogStyles = css`
+  dialog {
+    width: min(38rem, calc(100vw - 2rem));
+    max-height: calc(100vh - 2rem);
+    overflow: auto;
+    padding: 1.4rem 1.6rem;
+    border: 2px solid var(--ink);
+    border-radius: 4px;
+    background: var(--sheet);
+    color: var(--ink);
+  }
+  dialog::backdrop {
+    background: rgb(0 0 0 / 55%);
+  }
+  form {
+    display: grid;
+    grid-template-columns: minmax(0, 1fr);
+    gap: 0.8rem;
+  }
+  .wide {
+    display: grid;
+    gap: 0.25rem;
+  }
+  .field {
+    width: 100%;
+    background: var(--page);
+    color: inherit;
+    font: inherit;
+  }
+  textarea {
+    resize: vertical;
+  }
+  fieldset {
+    display: grid;
+    gap: 0.15rem;
+    margin: 0;
+    padding: 0;
+    border: 0;
+    min-width: 0;
+  }
+  legend {
+    padding: 0;
+    margin-bottom: 0.2rem;
+  }
+  fieldset label {
+    min-height: 1.8rem;
+  }
+  .together {
+    display: flex;
+    flex-wrap: wrap;
+    align-items: center;
+    gap: 0.2rem 0.8rem;
+  }
+  .together .field {
+    width: 12rem;
+    min-height: 2.2rem;
+  }
+  .fault {
+    color: var(--pencil);
+    font-weight: 600;
+  }
+  .fault:empty {
+    display: none;
+  }
+  .row {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 0.6rem;
+  }
+`;
