@@ -8,12 +8,17 @@ import { Notebook } from './notebook.ts';
 import { BUZZ, FIRST_PASS, named, pathOf, sample } from './recordings.ts';
 import { shapes } from './shapes.ts';
 
-/** A keep file as it is saved. */
-async function savedKeepFile(page: Page): Promise<{ text: string; recordings: { hash: string; name: string; remarks: { labels: { text: string; when: string }[] } }[] }> {
+/** What these tests look at in a keep file. */
+interface KeepFile {
+  recordings: { hash: string; name: string; remarks: { labels: { text: string; when: string }[] } }[];
+}
+
+/** The keep file as the page saves it. */
+async function savedKeepFile(page: Page): Promise<KeepFile & { text: string }> {
   const coming = page.waitForEvent('download');
   await page.getByRole('button', { name: 'Save a keep file' }).click();
   const text = readFileSync(await (await coming).path(), 'utf8');
-  return { text, ...JSON.parse(text) };
+  return { text, ...(JSON.parse(text) as KeepFile) };
 }
 
 async function openKeepFile(notebook: Notebook, text: string): Promise<void> {
@@ -161,9 +166,9 @@ test('a keep file brings everything to another browser, and says what it did', a
   await expect(said).toContainText('0 added, 0 brought up to date, 2 left as here');
 
   // What was changed later wins, and is told.
-  const later = JSON.parse(text) as typeof JSON.prototype;
-  const first = later.recordings.find(({ hash }: { hash: string }) => hash === hashes[0]).remarks.labels[0];
-  Object.assign(first, { text: 'another', when: '2099-01-01T00:00:00Z' });
+  const later = JSON.parse(text) as KeepFile;
+  const first = later.recordings.find(({ hash }) => hash === hashes[0])?.remarks.labels[0];
+  Object.assign(first ?? {}, { text: 'another', when: '2099-01-01T00:00:00Z' });
   await openKeepFile(other, JSON.stringify(later));
   await expect(said).toContainText('1 brought up to date, 1 left as here');
   expect(await labelsOf(other.page)).toEqual(['another']);

@@ -1,4 +1,4 @@
-import type { Findings, Pulse } from '../../core/client.ts';
+import type { Findings, Pulse } from '../../core/types.ts';
 
 /** A line of the table: a pulse or a doubted sound. */
 export interface Sound {

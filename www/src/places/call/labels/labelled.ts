@@ -1,6 +1,5 @@
-import type { Findings, Pulse } from '../../../core/client.ts';
+import type { Findings, Pulse } from '../../../core/types.ts';
 import type { Label, Span } from '../../../keep/label.ts';
-import type { Recording } from '../recordings.ts';
 import { soundsOf, type Sound } from '../sounds.ts';
 
 /** The labels of a recording, laid on what is found in it now. */
@@ -12,6 +11,13 @@ export interface Labelled {
   readonly about: (label: Label) => string;
 }
 
+/** What is needed of a recording here. */
+interface Measured {
+  readonly findings: Findings;
+  readonly channel: number;
+  readonly opened: { readonly facts: { readonly expansion: { readonly factor: number } } } | null;
+}
+
 interface Circumstances {
   readonly channel: number;
   readonly expansion: number;
@@ -20,7 +26,7 @@ interface Circumstances {
 let last: { labels: readonly Label[]; findings: Findings; channel: number; made: Labelled } | null = null;
 
 /** Lays labels on the pulses of now; what was made last is kept, since it is asked for at every turn of the page. */
-export function labelled(labels: readonly Label[], recording: Recording): Labelled {
+export function labelled(labels: readonly Label[], recording: Measured): Labelled {
   const { findings, channel } = recording;
   if (last?.labels !== labels || last.findings !== findings || last.channel !== channel) {
     const expansion = recording.opened?.facts.expansion.factor ?? 1;
@@ -146,7 +152,7 @@ export function soundsIn(list: string, sounds: readonly Sound[]): readonly Sound
 }
 
 /** What a label keeps of sounds. */
-export function spansOf(sounds: readonly Sound[], recording: Recording): Span[] {
+export function spansOf(sounds: readonly Sound[], recording: Measured): Span[] {
   const expansion = recording.opened?.facts.expansion.factor ?? 1;
   return sounds.map(({ pulse, name }) => ({
     name,
