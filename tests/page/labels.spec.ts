@@ -44,7 +44,7 @@ function rowsOf(csv: string): Record<string, string>[] {
 }
 
 /** As much of a pulse as its place needs. */
-function pulse(start_s: number, end_s: number): Pulse {
+function pulseAt(start_s: number, end_s: number): Pulse {
   return { start_s, end_s, doubt: null } as unknown as Pulse;
 }
 
@@ -120,12 +120,12 @@ test('what cannot be a label is told, and nothing is lost', async ({ page }) => 
 });
 
 test('a label keeps to its pulses when the time expansion is another, and says where none is any more', () => {
-  const before = recording([pulse(1, 1.01), pulse(1.1, 1.11), pulse(1.2, 1.21)], 1);
+  const before = recording([pulseAt(1, 1.01), pulseAt(1.1, 1.11), pulseAt(1.2, 1.21)], 1);
   const about = spansOf(soundsOf(before.findings, true).slice(1), before);
   const label: Label = { id: 'a', when: '2026-06-14T22:41:05Z', about, text: 'x', certainty: 'sure', note: '', who: '' };
   expect(labelled([label], before).about(label)).toBe('pulses 2, 3');
   // Ten times slowed down: a tenth of the time at the microphone. Its second pulse is not found again, but a new one before.
-  const after = recording([pulse(0.05, 0.051), pulse(0.1, 0.101), pulse(0.12, 0.121)], 10);
+  const after = recording([pulseAt(0.05, 0.051), pulseAt(0.1, 0.101), pulseAt(0.12, 0.121)], 10);
   const laid = labelled([label], after);
   expect(laid.about(label)).toBe('pulse 3, and what was pulse 2 at 1.100 s, where none is found now');
   expect([...laid.byPulse.keys()]).toEqual([after.findings.pulses[2]]);
