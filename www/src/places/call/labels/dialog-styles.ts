@@ -15,6 +15,16 @@ export const dialogStyles = css`
   dialog::backdrop {
     background: rgb(0 0 0 / 55%);
   }
+  /* Beside what is labelled, where there is room: one looks at it while one writes. */
+  @media (min-width: 1100px) {
+    dialog {
+      width: 32rem;
+      margin-right: 2rem;
+    }
+    dialog::backdrop {
+      background: rgb(0 0 0 / 20%);
+    }
+  }
   form {
     display: grid;
     grid-template-columns: minmax(0, 1fr);
@@ -66,8 +76,14 @@ export const dialogStyles = css`
     display: none;
   }
   .row {
+    position: sticky;
+    bottom: -1.4rem;
     display: flex;
     flex-wrap: wrap;
     gap: 0.6rem;
+    margin: 0 -1.6rem -1.4rem;
+    padding: 0.7rem 1.6rem;
+    border-top: 1.5px solid var(--line);
+    background: var(--sheet);
   }
 `;

@@ -9,6 +9,7 @@ import { base } from '../../../parts/base-styles.ts';
 import { download } from '../../../parts/download.ts';
 import type { Recording } from '../recordings.ts';
 import type { Session } from '../session.ts';
+import { fileStyles } from './file-styles.ts';
 
 /** The ways to give labels away, and to bring them in from elsewhere. */
 export class KeepTools extends LitElement {
@@ -145,6 +146,7 @@ export class KeepTools extends LitElement {
 
   static override styles = [
     base,
+    fileStyles,
     css`
       .row {
         display: flex;
@@ -153,14 +155,11 @@ export class KeepTools extends LitElement {
         gap: 0.6rem 1rem;
         margin-block: 0.5rem;
       }
-      .file {
-        flex-wrap: wrap;
-      }
-      .file input {
-        max-width: 16rem;
-      }
       h3 {
         margin-top: 0.8rem;
+      }
+      details {
+        margin-top: 0.6rem;
       }
       summary {
         min-height: 2rem;

@@ -6,6 +6,7 @@ import { MOST_TEXT } from '../../../keep/label.ts';
 import { base } from '../../../parts/base-styles.ts';
 import { download } from '../../../parts/download.ts';
 import { Watch } from '../../../store.ts';
+import { fileStyles } from './file-styles.ts';
 
 /** The person's own list of words for labels, one a line. None is given: what lives where is for the person to say. */
 export class OwnList extends LitElement {
@@ -79,6 +80,7 @@ export class OwnList extends LitElement {
 
   static override styles = [
     base,
+    fileStyles,
     css`
       details {
         max-width: 40rem;
@@ -106,12 +108,6 @@ export class OwnList extends LitElement {
         align-items: center;
         gap: 0.6rem 1rem;
         margin-bottom: 0.5rem;
-      }
-      .file {
-        flex-wrap: wrap;
-      }
-      .file input {
-        max-width: 16rem;
       }
     `,
   ];
