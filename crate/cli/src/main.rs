@@ -1,5 +1,6 @@
 //! `dusklens`: the core on a command line.
 
+mod figure;
 mod file;
 mod measure;
 mod report;
@@ -18,11 +19,13 @@ struct Arguments {
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    Figure(figure::Options),
     Measure(measure::Options),
 }
 
 fn main() -> ExitCode {
     match Arguments::parse().command {
+        Command::Figure(options) => figure::run(&options),
         Command::Measure(options) => measure::run(&options),
     }
 }

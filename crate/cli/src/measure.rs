@@ -26,9 +26,12 @@ pub(crate) struct Options {
     /// Print one table of comma-separated values, a row a pulse.
     #[arg(long)]
     csv: bool,
+    /// Write lines that begin with # into the table: what its columns mean, how was measured, what each recording is.
+    #[arg(long, requires = "csv")]
+    about: bool,
     /// Time expansion, where you know it better than the files: 1 for real time, 10 for
     /// recordings that were slowed down ten times.
-    #[arg(long, value_name = "N", value_parser = expansion)]
+    #[arg(long, value_name = "N", value_parser = parse_expansion)]
     expansion: Option<f64>,
     /// Channel to measure, counted from 1.
     #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u16).range(1..))]
@@ -60,7 +63,7 @@ pub(crate) fn run(options: &Options) -> ExitCode {
     let mut report: Box<dyn Report> = if options.json {
         Box::new(report::Json::new(options.contours))
     } else if options.csv {
-        Box::new(report::Csv)
+        Box::new(report::Csv::new(options.about))
     } else {
         Box::new(report::People)
     };
@@ -125,7 +128,7 @@ pub(crate) fn complain(text: &str) {
     let _ = writeln!(io::stderr(), "dusklens: {}", report::printable(text));
 }
 
-fn expansion(text: &str) -> Result<f64, String> {
+pub(crate) fn parse_expansion(text: &str) -> Result<f64, String> {
     text.parse()
         .ok()
         .filter(|factor| (1.0..=1000.0).contains(factor))

@@ -1,6 +1,6 @@
 //! What went wrong, as it crosses to the page.
 
-use dusklens_core::draw::{ViewError, WaveformError};
+use dusklens_core::draw::{FigureError, ViewError, WaveformError};
 use dusklens_core::pulse::hand::HandError;
 use dusklens_core::recording::ReadError;
 use serde::{Deserialize, Serialize};
@@ -55,6 +55,16 @@ impl From<WaveformError> for Problem {
         Self {
             message: sentence(&error.to_string()),
             advice: "Go back to the whole recording and choose the stretch again.".to_owned(),
+            byte: None,
+        }
+    }
+}
+
+impl From<FigureError> for Problem {
+    fn from(error: FigureError) -> Self {
+        Self {
+            message: sentence(&error.to_string()),
+            advice: "Choose another size or another stretch.".to_owned(),
             byte: None,
         }
     }

@@ -4,7 +4,7 @@
  * a `Problem`.
  */
 
-import { proxy } from 'comlink';
+import { proxy, transfer } from 'comlink';
 
 import type { Label as LabelGiven } from '../keep/label.ts';
 import { Crew } from './crew.ts';
@@ -17,6 +17,9 @@ import type {
   DrawnSpectrum,
   DrawnWaveform,
   Facts,
+  FigureFrame,
+  FigureSound,
+  FigureStyle,
   FileCopy,
   Findings,
   HandInterval,
@@ -88,6 +91,18 @@ export class Core {
   version(): Promise<string> {
     const never = new AbortController().signal;
     return this.#crew.run(never, 'drawing', async (hand) => (await hand.engine()).version());
+  }
+
+  /** A PNG file that says its resolution, in dots per inch; the bytes that are given are gone afterwards. */
+  withResolution(signal: AbortSignal, png: Uint8Array<ArrayBuffer>, dpi: number): Promise<Uint8Array<ArrayBuffer>> {
+    return this.#crew.run(signal, 'drawing', async (hand) =>
+      (await hand.engine()).withResolution(transfer(png, [png.buffer]), dpi),
+    );
+  }
+
+  /** A table of comma-separated values with tabs instead, as spreadsheets take it from the clipboard. */
+  tabbed(signal: AbortSignal, table: string): Promise<string> {
+    return this.#crew.run(signal, 'measuring', async (hand) => (await hand.engine()).tabbed(table));
   }
 
   /** Ends all workers. Nothing can be called afterwards. */
@@ -193,6 +208,45 @@ export class Opened {
       throw new Problem('This channel has not been measured to its end.', 'Measure it, then save the table.');
     }
     return this.#crew.run(signal, 'measuring', async (hand) => (await hand.engine()).csv(this.name, findings, table));
+  }
+
+  /** A table of this recording with lines that say what its columns mean, what was measured and how. */
+  withAbout(signal: AbortSignal, table: string, channel: number): Promise<string> {
+    return this.#crew.run(signal, 'measuring', async (hand) =>
+      (await hand.engine()).withAbout(table, this.name, this.facts, channel),
+    );
+  }
+
+  /** What a record on paper says of the recording and of how it was measured: some sentences. */
+  aboutMeasuring(signal: AbortSignal, channel: number): Promise<string[]> {
+    return this.#crew.run(signal, 'measuring', async (hand) =>
+      (await hand.engine()).aboutMeasuring(this.name, this.facts, channel),
+    );
+  }
+
+  /** A figure for a report, as SVG. */
+  async figure(
+    signal: AbortSignal,
+    frame: FigureFrame,
+    style: FigureStyle,
+    sounds: readonly FigureSound[],
+    onShare: OnShare,
+  ): Promise<string> {
+    let over = false;
+    const told = proxy<OnShare>((share) => {
+      if (!over && !signal.aborted) {
+        onShare(share);
+      }
+    });
+    try {
+      return await this.#crew.run(signal, 'drawing', (hand, job) =>
+        hand.workOn(this.#source, (engine) =>
+          engine.figure(job, this.#source.id, this.name, frame, style, sounds, told),
+        ),
+      );
+    } finally {
+      over = true;
+    }
   }
 
   /** The SHA-256 of the file's content, by which it is known again under any name: 64 small hexadecimal digits. */

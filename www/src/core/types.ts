@@ -4,6 +4,9 @@ import type {
   Alignment,
   Comparison,
   Facts,
+  FigureFrame,
+  FigureSound,
+  FigureStyle,
   Findings,
   HandInterval,
   HandMeasurement,
@@ -37,6 +40,10 @@ export type {
   ExpansionOrigin,
   Facts,
   Field,
+  FigureFrame,
+  FigureLines,
+  FigureSound,
+  FigureStyle,
   Findings,
   Flag,
   HandInterval,
@@ -158,6 +165,24 @@ export interface Engine {
   measureByHand(job: number, recording: number, channel: number, request: HandRequest): Promise<HandMeasurement>;
   handInterval(one: Pulse, other: Pulse): HandInterval;
   csv(name: string, findings: Findings, hand: HandTable): string;
+  /** A figure as SVG. */
+  figure(
+    job: number,
+    recording: number,
+    file: string,
+    frame: FigureFrame,
+    style: FigureStyle,
+    sounds: readonly FigureSound[],
+    onShare: OnShare,
+  ): Promise<string>;
+  /** A PNG file that says its resolution, dots per inch. */
+  withResolution(png: Uint8Array<ArrayBuffer>, dpi: number): Uint8Array<ArrayBuffer>;
+  /** A table with lines that say what its columns mean, what was measured and how. */
+  withAbout(table: string, file: string, facts: Facts, channel: number): string;
+  /** A table with tabs between its cells. */
+  tabbed(table: string): string;
+  /** What a record on paper says of how it was made. */
+  aboutMeasuring(file: string, facts: Facts, channel: number): string[];
   /** The SHA-256 of the file's content, 64 small hexadecimal digits. */
   hash(job: number, recording: number, onShare: OnShare): Promise<string>;
   /** A copy of the file that carries these labels. */

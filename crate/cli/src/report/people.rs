@@ -3,7 +3,7 @@
 use std::io::{self, Write};
 
 use dusklens_core::pulse::{Findings, Pulse, Summary, Verdict};
-use dusklens_core::recording::{ExpansionOrigin, Facts};
+use dusklens_core::recording::Facts;
 
 use super::{Report, printable};
 use crate::measure::Measured;
@@ -74,36 +74,7 @@ fn part(count: usize, one: &str, many: &str) -> String {
 
 /// One line a fact.
 fn facts(facts: &Facts, channel: u16) -> Vec<String> {
-    let mut lines = vec![format!(
-        "{:.3} s at {} kHz, {}, {}",
-        facts.duration_s,
-        facts.rate_hz / 1e3,
-        facts.encoding,
-        match facts.channels {
-            1 => "1 channel".to_owned(),
-            channels => format!("channel {channel} of {channels}"),
-        }
-    )];
-    if let Some(start) = &facts.start {
-        let offset = start.utc_offset_min.map(offset).unwrap_or_default();
-        lines.push(format!("began {}{offset}", start.local.replace('T', " ")));
-    }
-    match facts.expansion.origin {
-        ExpansionOrigin::Assumed => {}
-        _ if facts.expansion.factor == 1.0 => {}
-        ExpansionOrigin::Metadata => {
-            lines.push(format!(
-                "time expansion {}, by its metadata",
-                facts.expansion.factor
-            ));
-        }
-        ExpansionOrigin::Person => {
-            lines.push(format!(
-                "time expansion {}, as you chose",
-                facts.expansion.factor
-            ));
-        }
-    }
+    let mut lines = facts.in_words(channel - 1);
     if let Some(guess) = &facts.expansion_guess {
         lines.push(format!(
             "time expansion? {} If so, measure it with --expansion {}.",
@@ -117,15 +88,6 @@ fn facts(facts: &Facts, channel: u16) -> Vec<String> {
             .map(|notice| format!("! {}", notice.text)),
     );
     lines
-}
-
-fn offset(minutes: i32) -> String {
-    let sign = if minutes < 0 { '-' } else { '+' };
-    format!(
-        " UTC{sign}{:02}:{:02}",
-        minutes.abs() / 60,
-        minutes.abs() % 60
-    )
 }
 
 /// A column: its two heading lines, and the text of a cell.

@@ -155,6 +155,18 @@ impl Drawing {
         self.grid.length as f64 / self.rate_hz * 1000.0
     }
 
+    /// The window's length, samples.
+    #[must_use]
+    pub fn window_samples(&self) -> usize {
+        self.grid.length
+    }
+
+    /// From the middle of one window to that of the next, milliseconds.
+    #[must_use]
+    pub fn frames_apart_ms(&self) -> f64 {
+        self.grid.samples_per_column / self.grid.frames_per_column as f64 / self.rate_hz * 1000.0
+    }
+
     /// The frames of the next step.
     fn next_frames(&self) -> Range<u64> {
         let apart = self.grid.samples_per_column / self.grid.frames_per_column as f64;

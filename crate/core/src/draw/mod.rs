@@ -20,6 +20,7 @@ mod axis;
 mod colour;
 mod decibels;
 mod drawing;
+mod figure;
 mod frames;
 mod grid;
 mod levels;
@@ -32,6 +33,10 @@ mod waveform;
 pub use axis::Axis;
 pub use colour::{ColourMap, legend};
 pub use drawing::Drawing;
+pub use figure::{
+    Figure, FigureError, FigureFrame, FigureLines, FigureSound, FigureStyle, Subject,
+    with_resolution,
+};
 pub use levels::Shades;
 pub use raster::Raster;
 pub use view::{Look, View, ViewError};

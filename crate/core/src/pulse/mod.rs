@@ -21,12 +21,14 @@
 //!
 //! [`Measurer`] drives all of it, block by block.
 
+pub mod about;
 mod along;
 mod calibration;
 mod call;
 mod calm;
 mod channels;
 pub mod compare;
+mod definitions;
 mod deviation;
 mod doubt;
 mod echo;

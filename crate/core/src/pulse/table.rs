@@ -155,7 +155,8 @@ pub(super) fn cell(text: &str) -> String {
         .map(|c| if c.is_control() { ' ' } else { c })
         .collect();
     let text = if formula { format!("'{text}") } else { text };
-    if text.contains([',', '"']) || text != text.trim() {
+    // A reader that passes over comments would cut an unquoted cell at its sign.
+    if text.contains([',', '"', '#']) || text != text.trim() {
         format!("\"{}\"", text.replace('"', "\"\""))
     } else {
         text

@@ -25,6 +25,7 @@ mod sizes;
 mod source;
 mod stamp;
 mod text;
+mod words;
 
 #[cfg(test)]
 mod tests;

@@ -9,6 +9,9 @@ import type {
   DrawnWaveform,
   Engine,
   Facts,
+  FigureFrame,
+  FigureSound,
+  FigureStyle,
   FileCopy,
   Findings,
   HandInterval,
@@ -29,16 +32,21 @@ import type {
   WaveformView,
 } from '../types.ts';
 import {
+  about_measuring,
   compare,
   csv_by_hand,
+  csv_with_about,
   hand_interval,
   initSync,
   legend,
   OpenedFile,
+  png_with_resolution,
   rehearsal,
   spreadCsv,
+  tabbed,
   version,
   type DrawingJob,
+  type FigureJob,
   type Label,
   type Problem,
 } from '../wasm/dusklens_web.js';
@@ -62,7 +70,8 @@ interface Entry {
 /** The core of one worker, as the page calls it. Everything that it throws is a `Thrown`. */
 export class CoreEngine implements Engine {
   readonly #jobs = new Jobs();
-  readonly #drawings = new Drawings();
+  readonly #drawings = new Drawings<DrawingJob>();
+  readonly #figures = new Drawings<FigureJob>();
   readonly #opened = new Map<number, Entry>();
   readonly #larder = new Larder<Entry>((entry, bytes) => entry.opened.keep(bytes));
 
@@ -104,6 +113,7 @@ export class CoreEngine implements Engine {
 
   close(recording: number): void {
     this.#drawings.clear();
+    this.#figures.clear();
     const entry = this.#opened.get(recording);
     if (entry !== undefined) {
       this.#larder.drop(entry);
@@ -160,6 +170,46 @@ export class CoreEngine implements Engine {
 
   csv(name: string, findings: Findings, hand: HandTable): string {
     return guard(() => csv_by_hand(name, findings, [...hand.rows], [...hand.aside]));
+  }
+
+  figure(
+    job: number,
+    recording: number,
+    file: string,
+    frame: FigureFrame,
+    style: FigureStyle,
+    sounds: readonly FigureSound[],
+    onShare: OnShare,
+  ): Promise<string> {
+    return this.#job(job, async (check) => {
+      const opened = await this.#atHand(recording, check);
+      const key = JSON.stringify([recording, frame]);
+      return this.#figures.use(key, () => opened.figure(frame), async (figure) => {
+        const throttle = new Throttle(PROGRESS_EVERY_MS);
+        await inSteps(check, () => figure.step(), () => throttle.pass(() => onShare(figure.done_fraction)));
+        return figure.svg(file, style, [...sounds]);
+      });
+    });
+  }
+
+  withResolution(png: Uint8Array<ArrayBuffer>, dpi: number): Uint8Array<ArrayBuffer> {
+    return guard(() => {
+      // The core returns it in a buffer of its own, which its declarations cannot say.
+      const told = png_with_resolution(png, dpi) as Uint8Array<ArrayBuffer>;
+      return transfer(told, [told.buffer]);
+    });
+  }
+
+  withAbout(table: string, file: string, facts: Facts, channel: number): string {
+    return guard(() => csv_with_about(table, file, facts, channel));
+  }
+
+  tabbed(table: string): string {
+    return guard(() => tabbed(table));
+  }
+
+  aboutMeasuring(file: string, facts: Facts, channel: number): string[] {
+    return guard(() => about_measuring(file, facts, channel));
   }
 
   hash(job: number, recording: number, onShare: OnShare): Promise<string> {

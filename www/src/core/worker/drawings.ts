@@ -1,19 +1,22 @@
 /** The picture that was drawn last, kept so that a change of colours transforms nothing again. */
 
-import type { DrawingJob } from '../wasm/dusklens_web.js';
+/** What lives in the core's memory until it is let go. */
+interface Freeable {
+  free(): void;
+}
 
-interface Kept {
+interface Kept<D> {
   key: string;
-  drawing: DrawingJob;
+  drawing: D;
   users: number;
 }
 
 /** Keeps one picture; those that are no longer kept are freed when nobody uses them any more. */
-export class Drawings {
-  #kept: Kept | null = null;
+export class Drawings<D extends Freeable> {
+  #kept: Kept<D> | null = null;
 
   /** Uses the picture of `key`, begun with `begin` if it is not the one that is kept. */
-  async use<T>(key: string, begin: () => DrawingJob, work: (drawing: DrawingJob) => Promise<T>): Promise<T> {
+  async use<T>(key: string, begin: () => D, work: (drawing: D) => Promise<T>): Promise<T> {
     let used = this.#kept;
     if (used?.key !== key) {
       used = { key, drawing: begin(), users: 0 };
@@ -33,7 +36,7 @@ export class Drawings {
     this.#keep(null);
   }
 
-  #keep(next: Kept | null): void {
+  #keep(next: Kept<D> | null): void {
     const last = this.#kept;
     this.#kept = next;
     if (last !== null) {
@@ -41,7 +44,7 @@ export class Drawings {
     }
   }
 
-  #freeIfUnused(picture: Kept): void {
+  #freeIfUnused(picture: Kept<D>): void {
     if (picture.users === 0 && picture !== this.#kept) {
       picture.drawing.free();
     }

@@ -91,7 +91,18 @@ export class PulseSection extends LitElement {
       <button ?disabled=${status.kind !== 'measured'} @click=${() => void this.#save()}>
         Save table (CSV)
       </button>
+      ${this.#about()}
     </div>`;
+  }
+
+  #about(): TemplateResult {
+    const changed = (event: Event) => {
+      this.session.reveal({ about: (event.currentTarget as HTMLInputElement).checked });
+    };
+    return html`<label title="What the columns mean and how was measured, in lines that begin with #">
+      <input type="checkbox" .checked=${this.shown.about} @change=${changed} />
+      with definitions
+    </label>`;
   }
 
   #uncertainty(): TemplateResult {

@@ -34,6 +34,7 @@ import { isReadable, type Recording, type Shown } from './recordings.ts';
 import type { Session } from './session.ts';
 import { soundsOf, type Sound } from './sounds.ts';
 import './strips/picture-strips.ts';
+import './take/take-along.ts';
 import { viewStyles } from './view-styles.ts';
 
 /** Another colour map was chosen; null: the theme's own. */
@@ -153,6 +154,13 @@ export class RecordingView extends LitElement {
       ${this.#leaves(sounds, selected)}
       ${facts ? html`<facts-panel .facts=${facts}></facts-panel>` : nothing}
       <label-dialog .keeping=${this.session.keeping} .recording=${recording}></label-dialog>
+      <take-along
+        .session=${this.session}
+        .recording=${recording}
+        .sounds=${sounds}
+        .selected=${selected}
+        .map=${this.map ?? THEMES[this.theme].map}
+      ></take-along>
     `;
   }
 
@@ -221,6 +229,7 @@ export class RecordingView extends LitElement {
       <hand-tools .session=${this.session} .strips=${this.shown.strips}></hand-tools>
       ${this.#channels(recording)} ${this.#maps()}
       <undo-buttons .keeping=${this.session.keeping} .recording=${recording.id}></undo-buttons>
+      <button ?disabled=${!recording.opened} @click=${() => this.#deed('take')}>Take along …</button>
     </div>`;
   }
 
@@ -294,6 +303,9 @@ export class RecordingView extends LitElement {
         return;
       case 'pick':
         session.togglePicked(recording.id, recording.selected);
+        return;
+      case 'take':
+        this.renderRoot.querySelector('take-along')?.open();
         return;
       case 'deselect':
         session.select(recording.id, null);

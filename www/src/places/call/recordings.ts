@@ -45,6 +45,8 @@ export interface Shown {
   readonly doubted: boolean;
   /** Whether numbers have their uncertainty beside them. */
   readonly uncertainty: boolean;
+  /** Whether a saved table says what it holds, in lines that begin with #. */
+  readonly about: boolean;
   /** The leaf below the picture, by its `id`. */
   readonly leaf: string;
   /** The strips beside the picture. */
@@ -61,7 +63,7 @@ export interface Recordings {
 export const NONE: Recordings = {
   list: [],
   currentId: null,
-  shown: { doubted: false, uncertainty: true, leaf: 'table', strips: rememberedStrips() },
+  shown: { doubted: false, uncertainty: true, about: true, leaf: 'table', strips: rememberedStrips() },
 };
 
 /** The findings of a recording that is not measured yet. */

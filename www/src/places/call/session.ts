@@ -1,4 +1,4 @@
-import { Problem, type Core, type Findings, type Pulse } from '../../core/client.ts';
+import { Problem, type Core, type Findings, type Opened, type Pulse } from '../../core/client.ts';
 import { frames } from '../../frames.ts';
 import { openKeeper } from '../../keep/browser-keeper.ts';
 import { Keeping } from '../../keep/keeping.ts';
@@ -156,14 +156,22 @@ export class Session {
     this.#proceed();
   }
 
-  /** The table of the last measurement, with what was done by hand, as CSV. */
-  async csv(recording: Recording): Promise<string> {
+  /**
+   * The table of the last measurement, with what was done by hand, as CSV. `about`: with lines that say what it holds;
+   * as the person wants it unless told otherwise.
+   */
+  async csv(recording: Recording, { about }: { about?: boolean } = {}): Promise<string> {
     if (!recording.opened) {
       return '';
     }
     const { signal } = new AbortController();
-    const table = tableOf(recording, this.hand.entries(recording));
-    return await frames.during(recording.opened.csv(signal, recording.channel, table));
+    return await frames.during(this.#table(signal, recording, recording.opened, about));
+  }
+
+  async #table(signal: AbortSignal, recording: Recording, opened: Opened, about?: boolean): Promise<string> {
+    const { channel } = recording;
+    const table = await opened.csv(signal, channel, tableOf(recording, this.hand.entries(recording)));
+    return (about ?? this.store.value.shown.about) ? opened.withAbout(signal, table, channel) : table;
   }
 
   #proceed(): void {

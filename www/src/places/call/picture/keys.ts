@@ -3,7 +3,7 @@ export type Deed =
   | 'earlier' | 'later' | 'higher' | 'lower'
   | 'page-earlier' | 'page-later' | 'beginning' | 'end'
   | 'closer' | 'farther' | 'closer-frequency' | 'farther-frequency'
-  | 'whole' | 'next-pulse' | 'previous-pulse' | 'contours' | 'doubted' | 'keys' | 'deselect' | 'pick'
+  | 'whole' | 'next-pulse' | 'previous-pulse' | 'contours' | 'doubted' | 'keys' | 'deselect' | 'pick' | 'take'
   | 'band' | 'waveform' | 'power' | 'add' | 'set-aside'
   | 'start-earlier' | 'start-later' | 'end-earlier' | 'end-later';
 
@@ -32,6 +32,7 @@ const KEYS: readonly Key[] = [
   { codes: ['Comma'], deed: 'previous-pulse' },
   { codes: ['KeyO'], deed: 'contours' },
   { codes: ['KeyD'], deed: 'doubted' },
+  { codes: ['KeyT'], deed: 'take' },
   { codes: ['KeyV'], deed: 'pick' },
   { codes: ['Escape'], deed: 'deselect' },
   { codes: ['KeyB'], deed: 'band' },
@@ -84,6 +85,7 @@ export const KEY_WORDS: readonly (readonly [readonly string[], string])[] = [
   [['X'], 'set the selected pulse aside, or bring it back'],
   [['W'], 'waveform on, off'],
   [['P'], 'power spectrum on, off'],
+  [['T'], 'take a figure or the table along: save, copy, print'],
   [['Esc'], 'let go of the pulse'],
   [['N'], 'label the chosen pulse, else the recording'],
   [['Ctrl Z', 'Ctrl Shift Z'], 'undo, redo what you decided; anywhere on the page'],
