@@ -176,7 +176,7 @@ test('picture and table go to the clipboard', async ({ page, context }) => {
   const text = await page.evaluate(() => navigator.clipboard.readText());
   const plain = execFileSync(COMMAND_LINE, ['measure', '--csv', FIRST_PASS], { cwd: dirname(pathOf(FIRST_PASS)) });
   // No cell of this table holds a comma of its own.
-  expect(text.trim().replaceAll('\r', '')).toBe(plain.toString('utf8').trim().replaceAll(',', '\t'));
+  expect(text.replaceAll('\r', '').trimStart()).toBe(plain.toString('utf8').replaceAll(',', '\t'));
   expect(notebook.complaints).toEqual([]);
 });
 
@@ -200,7 +200,7 @@ test('the table is saved with its definitions, or plain, as the command line wri
   const text = readFileSync(await told.path(), 'utf8');
   expect(text).toBe(native.toString('utf8'));
   expect(text).toContain('\n# duration_ms: end less start\n');
-  await dialogue(page).getByLabel(/^Definitions/).uncheck();
+  await dialogue(page).getByLabel('Definitions in the file').uncheck();
   const plain = await saved(page, 'Save table (CSV)');
   const bare = execFileSync(COMMAND_LINE, ['measure', '--csv', FIRST_PASS], { cwd });
   expect(readFileSync(await plain.path(), 'utf8')).toBe(bare.toString('utf8'));

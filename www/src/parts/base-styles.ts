@@ -151,6 +151,23 @@ export const base = css`
   progress::-moz-progress-bar {
     background: var(--pencil);
   }
+  /* Where the person has chosen all colours, what is on must be told by the ones that are left. */
+  @media (forced-colors: active) {
+    input:checked::before,
+    [aria-pressed='true']::before {
+      forced-color-adjust: none;
+      background: CanvasText;
+    }
+    [aria-pressed='true'],
+    [aria-selected='true'],
+    [aria-current='true'] {
+      outline: 3px solid Highlight;
+      outline-offset: -3px;
+    }
+    progress {
+      appearance: auto;
+    }
+  }
   .soft {
     color: var(--soft);
   }

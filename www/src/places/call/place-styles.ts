@@ -74,7 +74,16 @@ export const placeStyles = css`
     }
   }
   @media print {
-    header {
+    :host {
+      max-width: none;
+      padding: 0;
+    }
+    main.several {
+      display: block;
+    }
+    header,
+    recording-list,
+    .veil {
       display: none;
     }
   }

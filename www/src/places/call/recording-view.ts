@@ -23,6 +23,7 @@ import './labels/label-dialog.ts';
 import { labelled } from './labels/labelled.ts';
 import { LabelEvent } from './labels/labels-leaf.ts';
 import { HAND_LEAF, leafOf, LEAVES } from './leaves.ts';
+import './picture-words.ts';
 import './picture/call-picture.ts';
 import type { OverPicture } from './picture/call-picture.ts';
 import { DeedEvent, GoEvent, LookEvent, PickEvent, type Manner } from './picture/events.ts';
@@ -33,6 +34,7 @@ import { MeasureEvent, StopEvent } from './recording-head.ts';
 import { isReadable, type Recording, type Shown } from './recordings.ts';
 import type { Session } from './session.ts';
 import { soundsOf, type Sound } from './sounds.ts';
+import './record/print-record.ts';
 import './strips/picture-strips.ts';
 import './take/take-along.ts';
 import { viewStyles } from './view-styles.ts';
@@ -149,11 +151,20 @@ export class RecordingView extends LitElement {
             .over=${this.#over(sounds, selected)}
           ></call-picture>
         </picture-strips>
+        <picture-words .recording=${recording} .sounds=${sounds}></picture-words>
         <aside-dialog></aside-dialog>
       </section>
       ${this.#leaves(sounds, selected)}
       ${facts ? html`<facts-panel .facts=${facts}></facts-panel>` : nothing}
       <label-dialog .keeping=${this.session.keeping} .recording=${recording}></label-dialog>
+      <print-record
+        .recording=${recording}
+        .sounds=${sounds}
+        .uncertainty=${this.shown.uncertainty}
+        .theme=${this.theme}
+        .map=${this.map ?? THEMES[this.theme].map}
+        .picture=${() => this.renderRoot.querySelector('call-picture')}
+      ></print-record>
       <take-along
         .session=${this.session}
         .recording=${recording}

@@ -21,4 +21,13 @@ export const viewStyles = css`
     display: inline-flex;
     gap: 0.35rem;
   }
+  /* Printed is the record, and nothing else. */
+  @media print {
+    :host {
+      display: block;
+    }
+    *:not(print-record) {
+      display: none !important;
+    }
+  }
 `;

@@ -63,6 +63,7 @@ export class LevelLegend extends LitElement {
       .bar {
         position: relative;
         isolation: isolate;
+        forced-color-adjust: none;
         width: 9rem;
         height: 1rem;
         border: 1.5px solid var(--line-strong);

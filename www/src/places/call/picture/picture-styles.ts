@@ -34,6 +34,7 @@ export const pictureStyles = css`
   .stage {
     position: relative;
     isolation: isolate;
+    forced-color-adjust: none;
     height: clamp(17rem, 54vh, 42rem);
     background: var(--picture);
     outline: 1.5px solid var(--line-strong);

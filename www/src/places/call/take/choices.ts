@@ -104,6 +104,6 @@ export function styleOf(choices: Choices, map: ColourMap): FigureStyle {
 
 /** The sounds that are marked in a stretch, with their numbers. */
 export function soundsIn(sounds: readonly Sound[], { time }: Extent): FigureSound[] {
-  const within = sounds.filter(({ pulse }) => pulse.end_s >= time.from && pulse.start_s <= time.to);
-  return within.map(({ name, pulse }) => ({ name, pulse }));
+  const shown = sounds.filter(({ pulse }) => pulse.end_s >= time.from && pulse.start_s <= time.to);
+  return shown.map(({ name, pulse }) => ({ name, pulse }));
 }

@@ -176,7 +176,7 @@ export class TakeAlong extends LitElement {
       </div>
       <div class="row">
         <button @click=${() => void this.#print()}>Print</button>
-        <span class="soft small">The picture, the leaf that is open, the facts and the settings, in black on white.</span>
+        <span class="soft small">The picture in view, all numbers, the settings and the cautions, in black on white.</span>
       </div>
       <p class="said" role="status">${this.said}</p>`;
   }
