@@ -88,6 +88,11 @@ export const gridStyles = css`
     padding-inline: 0.35rem 0.2rem;
     cursor: pointer;
   }
+  /* Whoever misses it chooses the cell instead. */
+  .tick input {
+    width: 24px;
+    height: 24px;
+  }
   .belongs {
     overflow: hidden;
     text-overflow: ellipsis;
