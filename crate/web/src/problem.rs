@@ -1,6 +1,7 @@
 //! What went wrong, as it crosses to the page.
 
 use dusklens_core::draw::{FigureError, ViewError, WaveformError};
+use dusklens_core::listen::ListeningError;
 use dusklens_core::pulse::hand::HandError;
 use dusklens_core::recording::ReadError;
 use serde::{Deserialize, Serialize};
@@ -80,6 +81,16 @@ impl From<HandError> for Problem {
             message: sentence(&error.to_string()),
             advice: error.advice().to_owned(),
             byte,
+        }
+    }
+}
+
+impl From<ListeningError> for Problem {
+    fn from(error: ListeningError) -> Self {
+        Self {
+            message: sentence(&error.to_string()),
+            advice: "Choose another stretch, factor or tuning, and play again.".to_owned(),
+            byte: None,
         }
     }
 }

@@ -9,6 +9,7 @@ import { proxy, transfer } from 'comlink';
 import type { Label as LabelGiven } from '../keep/label.ts';
 import { Crew } from './crew.ts';
 import type { Source } from './hand.ts';
+import { Listening } from './listening.ts';
 import { Problem } from './problem.ts';
 import type {
   Alignment,
@@ -26,6 +27,7 @@ import type {
   HandMeasurement,
   HandRequest,
   HandTable,
+  ListeningSettings,
   Look,
   OnPart,
   OnProgress,
@@ -39,6 +41,7 @@ import type {
   WaveformView,
 } from './types.ts';
 
+export type { Listening } from './listening.ts';
 export { Problem } from './problem.ts';
 export type * from './types.ts';
 
@@ -272,6 +275,22 @@ export class Opened {
     return this.#crew.run(signal, 'drawing', (hand, job) =>
       hand.workOn(this.#source, (engine) => engine.labelledCopy(job, this.#source.id, given)),
     );
+  }
+
+  /** Prepares to hear a channel, counted from 0, at the loudspeaker's rate, in a worker of its own. */
+  listen(signal: AbortSignal, channel: number, settings: ListeningSettings, outputHz: number): Promise<Listening> {
+    return Listening.begin(signal, this.#crew, this.#source, channel, settings, outputHz);
+  }
+
+  /** Makes a WAV file of what would be heard. */
+  soundFile(
+    signal: AbortSignal,
+    channel: number,
+    settings: ListeningSettings,
+    outputHz: number,
+    onShare: OnShare,
+  ): Promise<Blob> {
+    return Listening.file(signal, this.#crew, this.#source, channel, settings, outputHz, onShare);
   }
 
   /** Lets go of the file. */

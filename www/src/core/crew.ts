@@ -5,8 +5,8 @@ import { CoreModule } from './module.ts';
 import { Problem } from './problem.ts';
 import type { Rehearsed } from './types.ts';
 
-/** What a lane is for. Work in one never waits for work in the other. */
-export type LaneName = 'drawing' | 'measuring';
+/** What a lane is for. Work in one never waits for work in the others; the one for listening is made when somebody listens. */
+export type LaneName = 'drawing' | 'measuring' | 'listening';
 
 /** Work that a worker does under a job's number. */
 export type Work<T> = (hand: Hand, job: number) => Promise<T>;

@@ -13,8 +13,10 @@ import type {
   HandRequest,
   HandRow,
   Label,
+  ListeningSettings,
   Look,
   PaintedFacts,
+  PieceFacts,
   Pulse,
   SetAside,
   SpectrumFacts,
@@ -54,10 +56,13 @@ export type {
   HandRow,
   Harmonic,
   Identification,
+  ListeningSettings,
   Look,
   Measure,
+  Method,
   Notice,
   PaintedFacts,
+  PieceFacts,
   Place,
   PowerMethod,
   Pulse,
@@ -95,6 +100,12 @@ export interface DrawnWaveform extends WaveformFacts {
 export interface DrawnSpectrum extends SpectrumFacts {
   /** Decibels re full scale, from 0 kHz on. */
   levels_db: Float32Array<ArrayBuffer>;
+}
+
+/** A piece of sound. */
+export interface SoundPiece extends PieceFacts {
+  /** Full scale 1, never above half of it. */
+  samples: Float32Array<ArrayBuffer>;
 }
 
 /** How far a measurement has come. */
@@ -190,6 +201,28 @@ export interface Engine {
   /** The version of the core. */
   version(): string;
   legend(map: Look['map'], steps: number): Uint8ClampedArray<ArrayBuffer>;
+  /** Prepares a listening, which the page gave a number. */
+  listen(
+    job: number,
+    listening: number,
+    recording: number,
+    channel: number,
+    settings: ListeningSettings,
+    outputHz: number,
+  ): Promise<void>;
+  hear(listening: number, most: number): SoundPiece | null;
+  tune(listening: number, tuningKhz: number): void;
+  endListening(listening: number): void;
+  /** A WAV file of what would be heard. */
+  waveFile(
+    job: number,
+    recording: number,
+    channel: number,
+    settings: ListeningSettings,
+    outputHz: number,
+    name: string,
+    onShare: OnShare,
+  ): Promise<Blob>;
   /** Asks a job to end at its next step. */
   cancel(job: number): void;
 }

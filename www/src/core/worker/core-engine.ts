@@ -18,6 +18,7 @@ import type {
   HandMeasurement,
   HandRequest,
   HandTable,
+  ListeningSettings,
   Look,
   OnPart,
   OnProgress,
@@ -26,6 +27,7 @@ import type {
   Picture,
   Pulse,
   Rehearsed,
+  SoundPiece,
   SpectrumView,
   Thrown,
   View,
@@ -54,6 +56,7 @@ import { assembled } from './copies.ts';
 import { Drawings } from './drawings.ts';
 import { Cancelled, inSteps, Jobs, Throttle, type Check } from './jobs.ts';
 import { Larder } from './larder.ts';
+import { Listenings, WaveFile } from './listenings.ts';
 import { spectrumOf, waveformOf } from './strips.ts';
 
 /** How often a picture in the making is shown: often enough to see it grow, seldom enough not to slow it down. */
@@ -72,6 +75,7 @@ export class CoreEngine implements Engine {
   readonly #jobs = new Jobs();
   readonly #drawings = new Drawings<DrawingJob>();
   readonly #figures = new Drawings<FigureJob>();
+  readonly #listenings = new Listenings();
   readonly #opened = new Map<number, Entry>();
   readonly #larder = new Larder<Entry>((entry, bytes) => entry.opened.keep(bytes));
 
@@ -247,6 +251,54 @@ export class CoreEngine implements Engine {
 
   legend(map: Look['map'], steps: number): Uint8ClampedArray<ArrayBuffer> {
     return guard(() => handOver(legend(map, steps)));
+  }
+
+  listen(
+    job: number,
+    listening: number,
+    recording: number,
+    channel: number,
+    settings: ListeningSettings,
+    outputHz: number,
+  ): Promise<void> {
+    return this.#job(job, async (check) => {
+      const opened = await this.#atHand(recording, check);
+      this.#listenings.begin(listening, opened, channel, settings, outputHz);
+    });
+  }
+
+  hear(listening: number, most: number): SoundPiece | null {
+    return guard(() => this.#listenings.next(listening, most));
+  }
+
+  tune(listening: number, tuningKhz: number): void {
+    guard(() => this.#listenings.tune(listening, tuningKhz));
+  }
+
+  endListening(listening: number): void {
+    guard(() => this.#listenings.end(listening));
+  }
+
+  waveFile(
+    job: number,
+    recording: number,
+    channel: number,
+    settings: ListeningSettings,
+    outputHz: number,
+    name: string,
+    onShare: OnShare,
+  ): Promise<Blob> {
+    return this.#job(job, async (check) => {
+      const opened = await this.#atHand(recording, check);
+      const making = new WaveFile(opened, channel, settings, outputHz, name);
+      const throttle = new Throttle(PROGRESS_EVERY_MS);
+      try {
+        await inSteps(check, () => making.step(), () => throttle.pass(() => onShare(making.share)));
+        return making.file();
+      } finally {
+        making.free();
+      }
+    });
   }
 
   cancel(job: number): void {

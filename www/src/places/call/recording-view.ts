@@ -17,6 +17,9 @@ import { handDeed, type AtHand } from './hand/hand-deeds.ts';
 import './hand/hand-overlay.ts';
 import './hand/hand-tools.ts';
 import { AsideEvent } from './hand/pulse-part.ts';
+import './hear/hear-bar.ts';
+import { hearDeed } from './hear/hear-deeds.ts';
+import './hear/hear-marks.ts';
 import './labels/carried-labels.ts';
 import { isLabelKey } from './labels/keys.ts';
 import './labels/label-dialog.ts';
@@ -154,6 +157,7 @@ export class RecordingView extends LitElement {
         <picture-words .recording=${recording} .sounds=${sounds}></picture-words>
         <aside-dialog></aside-dialog>
       </section>
+      <hear-bar .hearing=${this.session.hearing} .recording=${recording}></hear-bar>
       ${this.#leaves(sounds, selected)}
       ${facts ? html`<facts-panel .facts=${facts}></facts-panel>` : nothing}
       <label-dialog .keeping=${this.session.keeping} .recording=${recording}></label-dialog>
@@ -175,7 +179,7 @@ export class RecordingView extends LitElement {
     `;
   }
 
-  /** What is done by hand, on the picture's own axes. */
+  /** What is done by hand and what is heard, on the picture's own axes. */
   #over(sounds: readonly Sound[], selected: number | null): OverPicture {
     const { session, recording, shown } = this;
     return (time, frequency, width, height) => html`<hand-overlay
@@ -188,7 +192,15 @@ export class RecordingView extends LitElement {
       .frequency=${frequency}
       .width=${width}
       .height=${height}
-    ></hand-overlay>`;
+    ></hand-overlay>
+    <hear-marks
+      .hearing=${session.hearing}
+      .recording=${recording}
+      .time=${time}
+      .frequency=${frequency}
+      .width=${width}
+      .height=${height}
+    ></hear-marks>`;
   }
 
   /** What the person decided about the recording. */
@@ -293,7 +305,7 @@ export class RecordingView extends LitElement {
 
   #deed(deed: Deed): void {
     const { recording, session } = this;
-    if (handDeed(deed, this.#atHand())) {
+    if (hearDeed(deed, session.hearing, recording) || handDeed(deed, this.#atHand())) {
       return;
     }
     switch (deed) {

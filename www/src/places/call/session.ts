@@ -6,6 +6,7 @@ import { Store } from '../../store.ts';
 import { whole, within, type Extent } from './extent.ts';
 import { HandDesk } from './hand/desk.ts';
 import { tableOf } from './hand/matching.ts';
+import { Hearing } from './hear/hearing.ts';
 import {
   changed,
   current,
@@ -36,6 +37,8 @@ export class Session {
   readonly keeping = new Keeping(openKeeper());
   /** Where the person works by hand. */
   readonly hand = new HandDesk(this);
+  /** What is listened to. */
+  readonly hearing = new Hearing();
   readonly #abort = new Map<number, AbortController>();
   #nextId = 1;
   #opening = false;

@@ -4,6 +4,7 @@ export type Deed =
   | 'page-earlier' | 'page-later' | 'beginning' | 'end'
   | 'closer' | 'farther' | 'closer-frequency' | 'farther-frequency'
   | 'whole' | 'next-pulse' | 'previous-pulse' | 'contours' | 'doubted' | 'keys' | 'deselect' | 'pick' | 'take'
+  | 'play' | 'loop' | 'tune-down' | 'tune-up'
   | 'band' | 'waveform' | 'power' | 'add' | 'set-aside'
   | 'start-earlier' | 'start-later' | 'end-earlier' | 'end-later';
 
@@ -35,6 +36,10 @@ const KEYS: readonly Key[] = [
   { codes: ['KeyT'], deed: 'take' },
   { codes: ['KeyV'], deed: 'pick' },
   { codes: ['Escape'], deed: 'deselect' },
+  { codes: ['Space'], deed: 'play' },
+  { codes: ['KeyL'], deed: 'loop' },
+  { codes: ['Semicolon'], deed: 'tune-down' },
+  { codes: ['Quote'], deed: 'tune-up' },
   { codes: ['KeyB'], deed: 'band' },
   { codes: ['KeyW'], deed: 'waveform' },
   { codes: ['KeyP'], deed: 'power' },
@@ -79,6 +84,9 @@ export const KEY_WORDS: readonly (readonly [readonly string[], string])[] = [
   [['O'], 'contours on, off'],
   [['D'], 'doubted sounds on, off'],
   [['V'], 'pick the selected pulse for comparing, or let it go'],
+  [['Space'], 'play or stop'],
+  [['L'], 'loop on, off'],
+  [[';', '’'], 'heterodyne: tune down, up by 0.5 kHz (the two keys right of L)'],
   [['B'], 'mark a band, or end that; then arrow keys move it, with Shift they size it, Enter measures'],
   [['A'], 'add what the band holds as a pulse'],
   [['[', ']'], 'start of the selected pulse earlier, later; with Shift its end'],
