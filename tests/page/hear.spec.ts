@@ -227,7 +227,8 @@ test('the keyboard alone is enough', async ({ page }) => {
   await expect(page.getByRole('slider', { name: 'Tuning' })).toHaveAttribute('aria-valuetext', '45.5 kHz');
   await keyboard.press('Space');
   await expect(stop).toBeVisible();
-  await expect(bar.getByRole('status')).toHaveText('Playing: heterodyne');
+  // On a busy computer the sound may have broken off by now, which is said instead.
+  await expect(bar.getByRole('status')).toHaveText(/^(Playing: heterodyne|The sound broke off)/);
   await waitForPieces(page, 4);
   await keyboard.press('Space');
   await expect(play).toBeVisible();
