@@ -1,7 +1,7 @@
 //! Pictures, step by step.
 
 use crate::{BrowserFile, Problem, convert};
-use dusklens_core::draw::{self, ColourMap, Drawing, Look, View};
+use dusklens_core::draw::{self, ColourMap, Drawing, Look, Rendering, View};
 use dusklens_core::recording::Recording;
 use dusklens_core::spectrum::Window;
 use js_sys::Uint8ClampedArray;
@@ -39,9 +39,14 @@ pub struct PaintedFacts {
 }
 
 impl DrawingJob {
-    pub(crate) fn new(recording: Rc<Recording<BrowserFile>>, view: &View) -> Result<Self, Problem> {
-        let drawing = Drawing::new(
+    pub(crate) fn new(
+        recording: Rc<Recording<BrowserFile>>,
+        view: &View,
+        rendering: &Rendering,
+    ) -> Result<Self, Problem> {
+        let drawing = Drawing::rendered(
             view,
+            rendering,
             recording.facts().channels,
             recording.rate_hz(),
             recording.frames(),
@@ -65,7 +70,7 @@ impl DrawingJob {
         let Some(block) = self.drawing.next_block() else {
             return Ok(true);
         };
-        let channel = self.drawing.view().channel;
+        let channel = self.drawing.channel();
         self.recording.read(channel, block, &mut self.samples)?;
         self.drawing.feed(&self.samples);
         Ok(self.drawing.next_block().is_none())

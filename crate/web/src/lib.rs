@@ -20,6 +20,7 @@ mod opened;
 mod problem;
 mod rehearsal;
 mod strips;
+mod tiles;
 
 pub use by_hand::{csv_by_hand, hand_interval};
 pub use comparing::{compare, spread_csv};
@@ -34,6 +35,7 @@ pub use opened::OpenedFile;
 pub use problem::Problem;
 pub use rehearsal::rehearsal;
 pub use strips::{SpectrumFacts, SpectrumJob, SpectrumView, WaveformFacts, WaveformJob};
+pub use tiles::{SurveyJob, TileJob, tile_facts};
 
 #[cfg(feature = "bench")]
 pub mod bench;

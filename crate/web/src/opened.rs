@@ -1,6 +1,9 @@
 //! A recording that the person opened.
 
 use crate::file::Whole;
+use crate::{BrowserFile, DrawingJob, HashingJob, MeasuringJob, Problem, convert};
+use dusklens_core::draw::Rendering;
+use dusklens_core::recording::{OpenOptions, Recording};
 use crate::{BrowserFile, CopyPlan, DrawingJob, HashingJob, MeasuringJob, Problem, convert};
 use dusklens_core::recording::{Label, OpenOptions, Recording};
 use js_sys::Uint8Array;
@@ -56,15 +59,22 @@ impl OpenedFile {
         self.whole.put(bytes.map(|bytes| bytes.to_vec()));
     }
 
-    /// Begins a picture.
+    /// Begins a picture, in the everyday rendering unless another is given.
     ///
     /// # Errors
     /// [`Problem`] where the view cannot be drawn.
     pub fn draw(
         &self,
         #[wasm_bindgen(unchecked_param_type = "View")] view: JsValue,
+        #[wasm_bindgen(unchecked_optional_param_type = "Rendering")] rendering: JsValue,
     ) -> Result<DrawingJob, Problem> {
-        DrawingJob::new(Rc::clone(&self.recording), &convert::read(view)?)
+        let rendering: Option<Rendering> = convert::read(rendering)?;
+        let recording = Rc::clone(&self.recording);
+        DrawingJob::new(
+            recording,
+            &convert::read(view)?,
+            &rendering.unwrap_or_default(),
+        )
     }
 
     /// Begins to measure a channel, counted from 0.

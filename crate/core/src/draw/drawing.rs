@@ -3,8 +3,9 @@
 use super::frames::{Block, needed};
 use super::grid::Grid;
 use super::rows::Rows;
-use super::{Raster, View, ViewError};
-use crate::spectrum::{Stft, Window};
+use super::sharpener::Sharpener;
+use super::{Axis, Raster, Rendering, Tile, View, ViewError};
+use crate::spectrum::{Resolution, Stft, Window};
 use std::ops::Range;
 
 /// A picture in the making, advanced in steps of bounded work.
@@ -33,24 +34,43 @@ use std::ops::Range;
 /// assert!(drawing.raster().level_db(150, 168).unwrap() > -3.0);
 /// ```
 pub struct Drawing {
-    view: View,
+    channel: u16,
     rate_hz: f64,
     total: u64,
     grid: Grid,
-    rows: Rows,
-    stft: Stft,
+    method: Method,
     raster: Raster,
-    /// Where columns are finer than samples: a column per sample.
-    coarse: Option<Raster>,
+    /// Where columns are finer than samples: a column per sample, and where the picture's lie.
+    coarse: Option<(Raster, Place)>,
     /// The next frame, and the first one past the recording.
     next: u64,
     end: u64,
     /// The first frame that lies in the recording.
     begin: u64,
-    /// Scratch: a frame's samples, its powers, and the largest of a column's.
+    /// Scratch: a frame's samples.
     samples: Vec<f32>,
-    power: Vec<f32>,
-    largest: Vec<f32>,
+}
+
+/// How frames become columns.
+enum Method {
+    /// The largest power of each bin over a column's frames.
+    Largest {
+        stft: Stft,
+        rows: Rows,
+        /// Scratch: a frame's powers, and the largest of a column's.
+        power: Vec<f32>,
+        largest: Vec<f32>,
+    },
+    /// Energy that is moved to its centre of gravity.
+    Sharpened(Box<Sharpener>),
+}
+
+/// Where columns that are finer than samples lie: the sample position of the first one's left edge, and
+/// samples per column.
+#[derive(Debug, Clone, Copy)]
+struct Place {
+    first: f64,
+    step: f64,
 }
 
 /// Work of a step, in the unit of [`Grid::work`]: some ten milliseconds in a
@@ -66,34 +86,121 @@ impl Drawing {
     /// # Errors
     /// [`ViewError`] where the view cannot be drawn.
     pub fn new(view: &View, channels: u16, rate_hz: f64, frames: u64) -> Result<Self, ViewError> {
+        Self::rendered(view, &Rendering::default(), channels, rate_hz, frames)
+    }
+
+    /// Begins a picture in a rendering of choice.
+    ///
+    /// # Errors
+    /// [`ViewError`] where the view cannot be drawn.
+    pub fn rendered(
+        view: &View,
+        rendering: &Rendering,
+        channels: u16,
+        rate_hz: f64,
+        frames: u64,
+    ) -> Result<Self, ViewError> {
         view.check(channels)?;
+        rendering.check()?;
         if !(rate_hz.is_finite() && rate_hz > 0.0) {
             return Err(ViewError::Rate(rate_hz));
         }
-        let grid = Grid::choose(view, rate_hz);
-        let stft = Stft::new(&grid.settings()).map_err(|_| ViewError::Rate(rate_hz))?;
-        let bins = stft.bins();
-        let begin = grid.first_frame_at(0);
-        let coarse = grid.samples_per_column < 1.0 + f64::EPSILON;
+        let &View {
+            low_khz, high_khz, ..
+        } = view;
+        if rendering.scale == super::Scale::Logarithmic && low_khz <= 0.0 {
+            return Err(ViewError::Frequency { low_khz, high_khz });
+        }
+        let piece = Piece {
+            channel: view.channel,
+            width: view.width_px,
+            rows: 0..view.height_px,
+            axis: view.frequency_axis_on(rendering.scale),
+            place: Place {
+                first: view.start_s * rate_hz,
+                step: view.time_axis().step() * rate_hz,
+            },
+        };
+        let grid = Grid::choose(view, rendering, rate_hz);
+        Self::begin(piece, grid, rendering, rate_hz, frames)
+    }
+
+    /// Begins a piece of a pyramid of pictures.
+    ///
+    /// # Errors
+    /// [`ViewError`] where there is no such piece.
+    pub fn tile(
+        tile: &Tile,
+        rendering: &Rendering,
+        channels: u16,
+        rate_hz: f64,
+        frames: u64,
+    ) -> Result<Self, ViewError> {
+        tile.check(rendering.scale, channels, rate_hz)?;
+        rendering.check()?;
+        let step = tile.samples_per_column();
+        let piece = Piece {
+            channel: tile.channel,
+            width: tile.width_px,
+            rows: tile.first_row..tile.first_row + tile.height_px,
+            axis: tile.frequency_axis(rendering.scale, rate_hz),
+            place: Place {
+                first: f64::from(tile.first_column) * step,
+                step,
+            },
+        };
+        let grid = Grid::of_tile(tile, rendering, rate_hz);
+        Self::begin(piece, grid, rendering, rate_hz, frames)
+    }
+
+    fn begin(
+        piece: Piece,
+        grid: Grid,
+        rendering: &Rendering,
+        rate_hz: f64,
+        frames: u64,
+    ) -> Result<Self, ViewError> {
+        let Piece {
+            channel,
+            width,
+            rows,
+            axis,
+            place,
+        } = piece;
+        let height = rows.end - rows.start;
+        let refused = |_| ViewError::Rate(rate_hz);
+        let (begin, end) = (grid.first_frame_at(0), grid.first_frame_at(frames));
+        let method = if rendering.sharpened {
+            let sharpener = Sharpener::new(&grid, axis, rows, rate_hz, begin..end);
+            Method::Sharpened(Box::new(sharpener.map_err(refused)?))
+        } else {
+            let stft = Stft::new(&grid.settings()).map_err(refused)?;
+            let bins = stft.bins();
+            Method::Largest {
+                rows: Rows::new(&axis, rows, bins, rate_hz),
+                stft,
+                power: vec![0.0; bins],
+                largest: vec![0.0; bins],
+            }
+        };
+        let is_coarse = place.step < 1.0 - f64::EPSILON;
+        let shown = grid.columns - 2 * grid.margin;
         Ok(Self {
-            view: *view,
+            channel,
             rate_hz,
             total: frames,
-            rows: Rows::new(&view.frequency_axis(), view.height_px, bins, rate_hz),
-            raster: Raster::new(view.width_px, view.height_px),
-            coarse: coarse.then(|| Raster::new(grid.columns, view.height_px)),
+            raster: Raster::new(width, height),
+            coarse: is_coarse.then(|| (Raster::new(shown, height), place)),
             next: begin,
-            end: grid.first_frame_at(frames),
+            end,
             begin,
             samples: vec![0.0; grid.length],
-            power: vec![0.0; bins],
-            largest: vec![0.0; bins],
-            stft,
+            method,
             grid,
         })
     }
 
-    /// The samples of the view's channel that the next step needs; none when
+    /// The samples of the channel that the next step needs; none when
     /// the picture is done.
     #[must_use]
     pub fn next_block(&self) -> Option<Range<u64>> {
@@ -118,7 +225,7 @@ impl Drawing {
             self.add(frame, &block);
         }
         if self.next >= self.end {
-            self.stretch();
+            self.finish();
         }
     }
 
@@ -137,16 +244,16 @@ impl Drawing {
         &self.raster
     }
 
-    /// The view that it shows.
+    /// The channel that it shows, counted from 0.
     #[must_use]
-    pub fn view(&self) -> &View {
-        &self.view
+    pub fn channel(&self) -> u16 {
+        self.channel
     }
 
     /// The window that it is transformed with.
     #[must_use]
     pub fn window(&self) -> Window {
-        self.stft.settings().window
+        self.grid.window
     }
 
     /// The window's length, milliseconds.
@@ -167,11 +274,20 @@ impl Drawing {
         self.grid.samples_per_column / self.grid.frames_per_column as f64 / self.rate_hz * 1000.0
     }
 
+    /// What the window tells apart.
+    #[must_use]
+    pub fn resolution(&self) -> Resolution {
+        Resolution::of(self.grid.window, self.grid.length, self.rate_hz)
+    }
+
     /// The frames of the next step.
     fn next_frames(&self) -> Range<u64> {
-        let apart = self.grid.samples_per_column / self.grid.frames_per_column as f64;
-        let by_work = (STEP_WORK / self.grid.work()) as u64;
-        let by_samples = (STEP_SAMPLES as f64 / apart) as u64;
+        let transforms = match self.method {
+            Method::Largest { .. } => 1.0,
+            Method::Sharpened(_) => Sharpener::TRANSFORMS,
+        };
+        let by_work = (STEP_WORK / self.grid.work() / transforms) as u64;
+        let by_samples = (STEP_SAMPLES as f64 / self.grid.hop()) as u64;
         let count = by_work.min(by_samples).max(1);
         self.next..self.next.saturating_add(count).min(self.end).max(self.next)
     }
@@ -188,30 +304,73 @@ impl Drawing {
     fn add(&mut self, frame: u64, block: &Block<'_>) {
         let centre = u64::try_from(self.grid.centre(frame)).unwrap_or(0);
         let samples = block.frame(centre, &mut self.samples);
-        self.stft.power(samples, &mut self.power);
-        for (largest, &power) in self.largest.iter_mut().zip(&self.power) {
-            *largest = if power > *largest { power } else { *largest };
-        }
         self.next = frame + 1;
         let column = self.grid.column(frame);
-        if self.next < self.end && self.grid.column(self.next) == column {
-            return;
+        let goes_on = self.next < self.end && self.grid.column(self.next) == column;
+        let margin = self.grid.margin as usize;
+        let raster = match &mut self.coarse {
+            Some((coarse, _)) => coarse,
+            None => &mut self.raster,
+        };
+        match &mut self.method {
+            Method::Largest {
+                stft,
+                rows,
+                power,
+                largest,
+            } => {
+                stft.power(samples, power);
+                for (largest, &power) in largest.iter_mut().zip(&*power) {
+                    *largest = if power > *largest { power } else { *largest };
+                }
+                if goes_on {
+                    return;
+                }
+                if let Some(levels) = raster.column_mut(column) {
+                    rows.read(largest, levels);
+                }
+                largest.fill(0.0);
+            }
+            Method::Sharpened(sharpener) => sharpener.add(frame, samples, |column, levels| {
+                put(raster, column, margin, levels);
+            }),
         }
-        let raster = self.coarse.as_mut().unwrap_or(&mut self.raster);
-        if let Some(levels) = raster.column_mut(column) {
-            self.rows.read(&self.largest, levels);
-        }
-        self.largest.fill(0.0);
     }
 
-    /// Fills the picture from the columns per sample, where there are such.
-    fn stretch(&mut self) {
-        let Some(coarse) = &self.coarse else {
+    /// Takes what is still on its way, and fills the picture from the columns per sample, where there are such.
+    fn finish(&mut self) {
+        let margin = self.grid.margin as usize;
+        if let Method::Sharpened(sharpener) = &mut self.method {
+            let raster = match &mut self.coarse {
+                Some((coarse, _)) => coarse,
+                None => &mut self.raster,
+            };
+            sharpener.finish(|column, levels| put(raster, column, margin, levels));
+        }
+        let Some((coarse, place)) = &self.coarse else {
             return;
         };
-        let time = self.view.time_axis();
+        let shown = self.grid.first + f64::from(self.grid.margin) * self.grid.samples_per_column;
         self.raster.stretch(coarse, |column| {
-            time.value_at(column as f64 + 0.5) * self.rate_hz - self.grid.first
+            place.first + (column as f64 + 0.5) * place.step - shown
         });
+    }
+}
+
+/// What a picture shows.
+struct Piece {
+    channel: u16,
+    width: u32,
+    /// The rows of the axis that are drawn.
+    rows: Range<u32>,
+    axis: Axis,
+    place: Place,
+}
+
+/// Puts the levels of a column, counted from the first that is transformed, into the picture.
+fn put(raster: &mut Raster, column: usize, margin: usize, levels: &[f32]) {
+    let shown = column.checked_sub(margin);
+    if let Some(column) = shown.and_then(|column| raster.column_mut(column)) {
+        column.copy_from_slice(levels);
     }
 }

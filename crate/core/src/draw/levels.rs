@@ -15,7 +15,7 @@ pub struct Shades {
 
 /// The share of the sounding pixels below the floor: calls fill few pixels, so
 /// this is the noise's, most of which becomes plain ground.
-const FLOOR_QUANTILE: f64 = 0.75;
+pub(super) const FLOOR_QUANTILE: f64 = 0.75;
 /// Where calls fill most of the view, the floor is found from the quiet rest:
 /// this share of the pixels,
 const QUIET_QUANTILE: f64 = 0.1;
@@ -26,11 +26,11 @@ const QUIET_TO_FLOOR_DB: f32 = 11.2;
 /// single pulse or click not to dim all others.
 const TOP_QUANTILE: f64 = 0.9995;
 /// Narrowest range: in hiss alone, the hiss stays faint.
-const LEAST_RANGE_DB: f32 = 40.0;
+pub(super) const LEAST_RANGE_DB: f32 = 40.0;
 /// Widest range: beyond it quiet calls beside a loud one would fade into the ground.
-const MOST_RANGE_DB: f32 = 80.0;
+pub(super) const MOST_RANGE_DB: f32 = 80.0;
 /// Where there is no sound at all.
-const SILENT_FLOOR_DB: f32 = -100.0;
+pub(super) const SILENT_FLOOR_DB: f32 = -100.0;
 
 impl Shades {
     /// Takes what the look says and chooses the rest from the levels.
@@ -61,8 +61,16 @@ impl Shades {
 
 /// Levels counted in steps of a quarter of a decibel: exact enough for a floor,
 /// and no memory is taken for sorting.
-struct Histogram {
+pub(super) struct Histogram {
     counts: [u32; Self::STEPS],
+}
+
+impl Default for Histogram {
+    fn default() -> Self {
+        Self {
+            counts: [0; Self::STEPS],
+        }
+    }
 }
 
 impl Histogram {
@@ -72,12 +80,24 @@ impl Histogram {
     const STEPS: usize = 1040;
 
     fn of(levels: &[f32]) -> Self {
-        let mut counts = [0; Self::STEPS];
-        for level in levels.iter().filter(|&&level| level > LOWEST_DB) {
-            let step = ((level - LOWEST_DB) / Self::STEP_DB) as usize;
-            counts[step.min(Self::STEPS - 1)] += 1;
+        let mut all = Self::default();
+        for &level in levels {
+            all.add(level);
         }
-        Self { counts }
+        all
+    }
+
+    /// Counts a level, unless it is none.
+    pub(super) fn add(&mut self, level_db: f32) {
+        if level_db > LOWEST_DB {
+            let step = ((level_db - LOWEST_DB) / Self::STEP_DB) as usize;
+            self.counts[step.min(Self::STEPS - 1)] += 1;
+        }
+    }
+
+    /// The level below which most hiss lies; none where all is silent.
+    pub(super) fn floor_db(&self) -> Option<f32> {
+        self.quantiles().map(|(floor_db, _)| floor_db)
     }
 
     /// Levels for the floor and the top; none where all is silent.

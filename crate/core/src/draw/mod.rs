@@ -10,6 +10,11 @@
 //!    levels are interpolated.
 //! 2. [`Raster::paint`] turns levels into colours by a [`Look`].
 //!
+//! A drawing is of a [`View`], whose pixels lie as they were asked for, or of a
+//! [`Tile`], a piece of a fixed pyramid of pictures that fits its neighbours.
+//! [`Survey`] reads the noise of a whole recording off samples of it, so that
+//! the floor stays put wherever one looks.
+//!
 //! Row 0 of a raster is the highest frequency, column 0 the earliest time.
 //!
 //! A drawing is advanced in steps of bounded work, so that it can show its
@@ -25,12 +30,16 @@ mod frames;
 mod grid;
 mod levels;
 mod raster;
+mod rendering;
 mod rows;
+mod sharpener;
+mod survey;
 mod tables;
+mod tile;
 mod view;
 mod waveform;
 
-pub use axis::Axis;
+pub use axis::{Axis, Scale};
 pub use colour::{ColourMap, legend};
 pub use drawing::Drawing;
 pub use figure::{
@@ -38,9 +47,14 @@ pub use figure::{
     with_resolution,
 };
 pub use levels::Shades;
-pub use raster::Raster;
+pub use raster::{CODES_PER_DB, Raster};
+pub use rendering::Rendering;
+pub use survey::{Noise, Survey, TileFacts, tile_facts};
+pub use tile::Tile;
 pub use view::{Look, View, ViewError};
 pub use waveform::{Waveform, WaveformError, WaveformView};
 
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod tile_tests;

@@ -3,6 +3,7 @@
 use super::levels::Shades;
 use super::{Look, ViewError};
 use crate::spectrum::LOWEST_DB;
+use std::ops::Range;
 
 /// One level per pixel, decibels re full scale. Row 0 is the highest frequency.
 ///
@@ -15,6 +16,9 @@ pub struct Raster {
     /// Column after column: a drawing finishes one at a time.
     levels: Vec<f32>,
 }
+
+/// How finely [`Raster::encode`] tells levels apart: far more finely than colours do.
+pub const CODES_PER_DB: f32 = 128.0;
 
 /// Columns that are painted side by side: reads run down columns and writes
 /// along rows, so a band of both stays in the nearest cache.
@@ -77,6 +81,25 @@ impl Raster {
             let coarse = |column: usize| coarse.levels.iter().skip(column * height);
             for ((level, near), far) in levels.iter_mut().zip(coarse(near)).zip(coarse(far)) {
                 *level = near + part * (far - near);
+            }
+        }
+    }
+
+    /// The levels of some rows as whole numbers, row after row: how far a level lies above
+    /// [`LOWEST_DB`], [`CODES_PER_DB`] to a decibel. 0 where there is no sound to show. `codes` is
+    /// resized and overwritten.
+    pub fn encode(&self, rows: Range<u32>, codes: &mut Vec<u16>) {
+        let (width, height) = (self.width as usize, self.height as usize);
+        let rows = rows.start.min(self.height) as usize..rows.end.min(self.height) as usize;
+        codes.resize(rows.len() * width, 0);
+        for (band, columns) in self.levels.chunks(BAND * height.max(1)).enumerate() {
+            for (line, row) in codes.chunks_exact_mut(width.max(1)).zip(rows.clone()) {
+                let line = line.iter_mut().skip(band * BAND);
+                let levels = columns.iter().skip(row).step_by(height);
+                for (code, &level) in line.zip(levels) {
+                    // The conversion rounds down and holds the ends; half a step makes that rounding.
+                    *code = ((level - LOWEST_DB) * CODES_PER_DB + 0.5) as u16;
+                }
             }
         }
     }
@@ -164,6 +187,35 @@ mod tests {
         assert_eq!(fine.level_db(29, 1), Some(-20.0));
         let middle = fine.level_db(14, 0).unwrap();
         assert!((middle + 9.5).abs() < 1e-4, "{middle}");
+    }
+
+    #[test]
+    fn codes_keep_levels_row_by_row() {
+        let mut raster = Raster::new(37, 5);
+        for column in 0..37u8 {
+            for (row, level) in raster
+                .column_mut(column.into())
+                .unwrap()
+                .iter_mut()
+                .enumerate()
+            {
+                *level = -3.0 * f32::from(column) - 0.3 * row as f32;
+            }
+        }
+        raster.column_mut(4).unwrap()[3] = LOWEST_DB;
+        let mut codes = vec![7; 3];
+        raster.encode(2..5, &mut codes);
+        assert_eq!(codes.len(), 3 * 37);
+        assert_eq!(codes[37 + 4], 0);
+        let level = |code: u16| f32::from(code) / CODES_PER_DB + LOWEST_DB;
+        for column in [0, 17, 36] {
+            let kept = level(codes[2 * 37 + column as usize]);
+            let put = raster.level_db(column, 4).unwrap();
+            assert!(
+                (kept - put).abs() <= 0.5 / CODES_PER_DB + 1e-4,
+                "{kept} for {put}"
+            );
+        }
     }
 
     #[test]

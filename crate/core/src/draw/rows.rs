@@ -7,21 +7,28 @@ use std::ops::Range;
 
 /// How the rows of a picture are read off the bins of a transform.
 #[derive(Debug)]
-pub(super) enum Rows {
-    /// Rows as coarse as bins or coarser: the largest of each row's bins.
-    Reduced(Vec<Range<usize>>),
-    /// Rows finer than bins: a smooth curve through the bins' levels.
-    Interpolated {
-        /// Where each row reads.
-        points: Vec<Option<Point>>,
-        /// Scratch: levels of all bins, the outermost repeated.
-        levels: Vec<f32>,
-    },
+pub(super) struct Rows {
+    rows: Vec<Row>,
+    /// Whether any row lies between bins.
+    curved: bool,
+    /// Scratch: levels of all bins, the outermost repeated.
+    levels: Vec<f32>,
+}
+
+/// How one row is read.
+#[derive(Debug)]
+enum Row {
+    /// As wide as a bin or wider: the largest of its bins.
+    Largest(Range<usize>),
+    /// Finer than bins: a smooth curve through the bins' levels.
+    Curve(Point),
+    /// Above half the sampling rate.
+    Nothing,
 }
 
 /// Where a row reads on the curve through the bins.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Point {
+struct Point {
     /// The bin at or below the row's middle.
     below: usize,
     /// Weights of the bin before it, itself, and the two after it.
@@ -31,44 +38,46 @@ pub(super) struct Point {
 }
 
 impl Rows {
-    /// Rows of `axis` (kilohertz) over `bins` bins from 0 to half of `rate_hz`.
-    pub(super) fn new(axis: &Axis, height: u32, bins: usize, rate_hz: f64) -> Self {
+    /// The rows `wanted` of `axis` (kilohertz) over `bins` bins from 0 to half of `rate_hz`.
+    pub(super) fn new(axis: &Axis, wanted: Range<u32>, bins: usize, rate_hz: f64) -> Self {
         let last = bins.saturating_sub(1);
         let bin_khz = rate_hz / 2000.0 / last.max(1) as f64;
-        let in_bins = |row: u32| {
+        let row = |row: u32| {
             let span = axis.span(row);
-            span.start / bin_khz..span.end / bin_khz
+            let span = span.start / bin_khz..span.end / bin_khz;
+            if span.end - span.start >= 1.0 - ROUNDING {
+                return Row::Largest(inside(&span, last));
+            }
+            Point::new(&span, last).map_or(Row::Nothing, Row::Curve)
         };
-        if axis.step() >= bin_khz {
-            let ranges = (0..height).map(|row| inside(&in_bins(row), last));
-            return Self::Reduced(ranges.collect());
-        }
-        Self::Interpolated {
-            points: (0..height)
-                .map(|row| Point::new(&in_bins(row), last))
-                .collect(),
+        let rows: Vec<Row> = wanted.map(row).collect();
+        Self {
+            curved: rows.iter().any(|row| matches!(row, Row::Curve(_))),
+            rows,
             levels: vec![LOWEST_DB; bins + PAD_BEFORE + PAD_AFTER],
         }
     }
 
     /// Writes the levels of a column, decibels, from the powers of its bins.
     pub(super) fn read(&mut self, power: &[f32], column: &mut [f32]) {
-        match self {
-            Self::Reduced(ranges) => {
-                for (level, range) in column.iter_mut().zip(ranges) {
+        if self.curved {
+            fill(&mut self.levels, power);
+        }
+        for (level, row) in column.iter_mut().zip(&self.rows) {
+            *level = match row {
+                Row::Largest(range) => {
                     let bins = power.get(range.clone()).unwrap_or_default();
-                    *level = to_db(bins.iter().fold(0.0, |a, &b| if b > a { b } else { a }));
+                    to_db(bins.iter().fold(0.0, |a, &b| if b > a { b } else { a }))
                 }
-            }
-            Self::Interpolated { points, levels } => {
-                fill(levels, power);
-                for (level, point) in column.iter_mut().zip(points) {
-                    *level = point.map_or(LOWEST_DB, |point| point.read(levels));
-                }
-            }
+                Row::Curve(point) => point.read(&self.levels),
+                Row::Nothing => LOWEST_DB,
+            };
         }
     }
 }
+
+/// Rows that are one bin wide but for rounding count as such.
+const ROUNDING: f64 = 1e-9;
 
 const PAD_BEFORE: usize = 1;
 const PAD_AFTER: usize = 2;
@@ -141,7 +150,7 @@ mod tests {
 
     fn column(axis: &Axis, height: u32, rate_hz: f64, power: &[f32]) -> Vec<f32> {
         let mut column = vec![0.0; height as usize];
-        Rows::new(axis, height, power.len(), rate_hz).read(power, &mut column);
+        Rows::new(axis, 0..height, power.len(), rate_hz).read(power, &mut column);
         column
     }
 

@@ -1,6 +1,6 @@
 //! What is looked at, and how it shall look.
 
-use super::{Axis, ColourMap};
+use super::{Axis, ColourMap, Scale};
 use serde::{Deserialize, Serialize};
 
 /// A stretch of time and frequency of one channel, and the picture's size.
@@ -67,6 +67,12 @@ pub enum ViewError {
         /// The height that was asked for, pixels.
         height_px: u32,
     },
+    /// The window has no length that a transform could have.
+    #[error("a window of {0} ms cannot be used")]
+    Window(f64),
+    /// The piece of a pyramid lies outside of what can be drawn.
+    #[error("there is no such piece of a picture: {0}")]
+    Tile(&'static str),
     /// The recording has no such channel.
     #[error("there is no channel {} in a recording with {channels}", .channel + 1)]
     Channel {
@@ -139,7 +145,13 @@ impl View {
     /// Frequency in kilohertz down the rows: the highest first.
     #[must_use]
     pub fn frequency_axis(&self) -> Axis {
-        Axis::new(self.high_khz, self.low_khz, self.height_px)
+        self.frequency_axis_on(Scale::Linear)
+    }
+
+    /// The same on a scale.
+    #[must_use]
+    pub fn frequency_axis_on(&self, scale: Scale) -> Axis {
+        Axis::on(scale, self.high_khz, self.low_khz, self.height_px)
     }
 }
 

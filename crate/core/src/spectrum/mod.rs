@@ -9,12 +9,16 @@
 
 mod floor;
 mod power;
+mod reassigned;
+mod resolution;
 mod stft;
 mod window;
 
 pub use floor::NoiseFloor;
 pub(crate) use floor::QUARTILE_OF_MEAN;
 pub use power::{PowerMethod, PowerSpectrum, PowerSummer, room_for_fading};
+pub use reassigned::{Moved, Reassigned};
+pub use resolution::Resolution;
 pub use stft::{SettingsError, Stft, StftSettings};
 pub use window::Window;
 

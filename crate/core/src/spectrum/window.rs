@@ -32,8 +32,21 @@ impl Window {
             .collect()
     }
 
+    /// The window's slopes, per point.
+    #[must_use]
+    pub(super) fn slopes(self, length: usize) -> Vec<f32> {
+        // Windows are smooth and their values exact to 1e-16, which loses nothing at this distance.
+        const STEP: f64 = 1e-5;
+        let slope = |position: f64| {
+            (self.value(position + STEP) - self.value(position - STEP)) / (2.0 * STEP)
+        };
+        (0..length)
+            .map(|n| (slope(n as f64 / length as f64) / length as f64) as f32)
+            .collect()
+    }
+
     /// Its value at a position from 0 (first point) to 1 (one past the last).
-    fn value(self, position: f64) -> f64 {
+    pub(super) fn value(self, position: f64) -> f64 {
         let cosine_sum = |terms: &[f64]| -> f64 {
             let angle = 2.0 * PI * position;
             terms
