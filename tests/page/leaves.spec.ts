@@ -62,6 +62,7 @@ test('a digit turns to a leaf from anywhere in the recording, but not while one 
   await expect(notebook.picture).toBeFocused();
   await page.keyboard.press('Digit1');
   await expect(chosen(page)).toHaveText('Table');
+  await page.getByRole('button', { name: 'View' }).click();
   await page.getByLabel('Colours').focus();
   await page.keyboard.press(`Digit${last}`);
   await expect(chosen(page)).toHaveText('Table');

@@ -193,6 +193,7 @@ test('themes and colours are kept, and stand in the address', async ({ page }) =
   await notebook.idle();
   await expect(page.locator('html')).toHaveAttribute('data-theme', 'night');
   await notebook.choose(sample(FIRST_PASS));
+  await page.getByRole('button', { name: 'View' }).click();
   await page.getByLabel('Colours').selectOption({ label: 'Viridis, violet to yellow' });
   await notebook.idle();
   expect(page.url()).toContain('map=viridis');

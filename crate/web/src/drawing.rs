@@ -70,7 +70,7 @@ impl DrawingJob {
         let Some(block) = self.drawing.next_block() else {
             return Ok(true);
         };
-        let channel = self.drawing.channel();
+        let channel = self.drawing.view().channel;
         self.recording.read(channel, block, &mut self.samples)?;
         self.drawing.feed(&self.samples);
         Ok(self.drawing.next_block().is_none())

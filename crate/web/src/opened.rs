@@ -1,10 +1,8 @@
 //! A recording that the person opened.
 
 use crate::file::Whole;
-use crate::{BrowserFile, DrawingJob, HashingJob, MeasuringJob, Problem, convert};
-use dusklens_core::draw::Rendering;
-use dusklens_core::recording::{OpenOptions, Recording};
 use crate::{BrowserFile, CopyPlan, DrawingJob, HashingJob, MeasuringJob, Problem, convert};
+use dusklens_core::draw::Rendering;
 use dusklens_core::recording::{Label, OpenOptions, Recording};
 use js_sys::Uint8Array;
 use std::rc::Rc;

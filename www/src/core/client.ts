@@ -7,7 +7,7 @@
 import { proxy, transfer } from 'comlink';
 
 import type { Label as LabelGiven } from '../keep/label.ts';
-import { Crew } from './crew.ts';
+import { Crew, DRAWING_LANES } from './crew.ts';
 import type { Source } from './hand.ts';
 import { Listening } from './listening.ts';
 import { Problem } from './problem.ts';
@@ -29,14 +29,20 @@ import type {
   HandTable,
   ListeningSettings,
   Look,
+  Noise,
   OnPart,
   OnProgress,
   OnShare,
+  OnTilePart,
   OpenOptions,
   Picture,
   Pulse,
   Rehearsed,
+  Rendering,
   SpectrumView,
+  Tile,
+  TileCodes,
+  TileFacts,
   View,
   WaveformView,
 } from './types.ts';
@@ -132,7 +138,7 @@ export class Opened {
   }
 
   /** Draws a view. `onPart` is shown the picture as it grows, where that takes long. */
-  draw(signal: AbortSignal, view: View, look: Look, onPart?: OnPart): Promise<Picture> {
+  draw(signal: AbortSignal, view: View, look: Look, onPart?: OnPart, rendering?: Rendering): Promise<Picture> {
     let over = false;
     const part = onPart && proxy<OnPart>((picture, done) => {
       // News and answers travel by different ways: a part may come after the whole.
@@ -142,7 +148,7 @@ export class Opened {
     });
     return this.#crew
       .run(signal, 'drawing', (hand, job) =>
-        hand.workOn(this.#source, (engine) => engine.draw(job, this.#source.id, view, look, part ?? null)),
+        hand.workOn(this.#source, (engine) => engine.draw(job, this.#source.id, view, look, part ?? null, rendering)),
       )
       .finally(() => {
         over = true;
@@ -153,6 +159,52 @@ export class Opened {
   drawBeside(signal: AbortSignal, view: View, look: Look): Promise<Picture> {
     return this.#crew.run(signal, 'measuring', (hand, job) =>
       hand.workOn(this.#source, (engine) => engine.draw(job, this.#source.id, view, look, null)),
+    );
+  }
+
+  /** How many tiles can be drawn side by side. */
+  get drawers(): number {
+    return DRAWING_LANES.length;
+  }
+
+  /** The noise of a channel, which the colours of its pictures begin at. */
+  survey(signal: AbortSignal, channel: number): Promise<Noise> {
+    return this.#crew.run(signal, 'drawing', (hand, job) =>
+      hand.workOn(this.#source, (engine) => engine.survey(job, this.#source.id, channel)),
+    );
+  }
+
+  /**
+   * Draws tiles of `rows` rows each that lie upon one another, by one of the `drawers`. `onPart` is shown them as they
+   * grow, where that takes long.
+   */
+  tiles(
+    signal: AbortSignal,
+    drawer: number,
+    pile: Tile,
+    rows: number,
+    rendering: Rendering,
+    onPart: OnTilePart,
+  ): Promise<TileCodes> {
+    let over = false;
+    const part = proxy<OnTilePart>((codes, done) => {
+      if (!over && !signal.aborted) {
+        onPart(codes, done);
+      }
+    });
+    return this.#crew
+      .run(signal, DRAWING_LANES[drawer] ?? 'drawing', (hand, job) =>
+        hand.workOn(this.#source, (engine) => engine.tiles(job, this.#source.id, pile, rows, rendering, part)),
+      )
+      .finally(() => {
+        over = true;
+      });
+  }
+
+  /** What there is to say of a tile's level in a recording with such noise. */
+  tileFacts(signal: AbortSignal, tile: Tile, rendering: Rendering, noise: Noise): Promise<TileFacts> {
+    return this.#crew.run(signal, 'drawing', async (hand) =>
+      (await hand.engine()).tileFacts(tile, rendering, noise, this.facts.rate_hz),
     );
   }
 

@@ -6,13 +6,19 @@ import { Problem } from './problem.ts';
 import type { Rehearsed } from './types.ts';
 
 /** What a lane is for. Work in one never waits for work in the others; the one for listening is made when somebody listens. */
-export type LaneName = 'drawing' | 'measuring' | 'listening';
+export type LaneName = 'drawing' | 'drawing-2' | 'drawing-3' | 'measuring' | 'listening';
+
+/** Lanes that draw pieces of a picture side by side: one core stays free for the page, one measures. */
+export const DRAWING_LANES: readonly LaneName[] = (['drawing', 'drawing-2', 'drawing-3'] as const).slice(
+  0,
+  Math.max(1, Math.min(3, Math.floor(navigator.hardwareConcurrency / 2) - 1)),
+);
 
 /** Work that a worker does under a job's number. */
 export type Work<T> = (hand: Hand, job: number) => Promise<T>;
 
 /**
- * A worker for each lane and one that is warm to take over.
+ * A worker for each lane, further ones for drawing once they are needed, and one that is warm to take over.
  *
  *     run -> the lane's worker -> the work
  *              |- aborted: rejects with the signal's reason; the worker is ended only if it does not heed that

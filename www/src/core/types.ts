@@ -15,12 +15,16 @@ import type {
   Label,
   ListeningSettings,
   Look,
+  Noise,
   PaintedFacts,
   PieceFacts,
   Pulse,
+  Rendering,
   SetAside,
   SpectrumFacts,
   SpectrumView,
+  Tile,
+  TileFacts,
   View,
   WaveformFacts,
   WaveformView,
@@ -60,12 +64,15 @@ export type {
   Look,
   Measure,
   Method,
+  Noise,
   Notice,
   PaintedFacts,
   PieceFacts,
   Place,
   PowerMethod,
   Pulse,
+  Rendering,
+  Resolution,
   SequenceFacts,
   SetAside,
   Shape,
@@ -76,6 +83,8 @@ export type {
   StampOrigin,
   StandsOut,
   Summary,
+  Tile,
+  TileFacts,
   Uncertainty,
   Verdict,
   View,
@@ -147,6 +156,12 @@ export interface HandTable {
 /** Takes a part of a picture: the picture so far, and how much of it is done, 0 to 1. */
 export type OnPart = (picture: Picture, doneFraction: number) => void;
 
+/** The levels of a pile of tiles, each in rows from above: 128 to a decibel, counted from -240 dB re full scale. */
+export type TileCodes = Uint16Array<ArrayBuffer>[];
+
+/** Takes a part of a pile of tiles: its levels so far, and how much of it is done, 0 to 1. */
+export type OnTilePart = (codes: TileCodes, doneFraction: number) => void;
+
 /** Takes how much of a work is done, 0 to 1. */
 export type OnShare = (share: number) => void;
 
@@ -167,7 +182,27 @@ export interface Engine {
   rehearse(): Promise<Rehearsed>;
   open(recording: number, file: Blob, options: OpenOptions): Facts;
   close(recording: number): void;
-  draw(job: number, recording: number, view: View, look: Look, onPart: OnPart | null): Promise<Picture>;
+  draw(
+    job: number,
+    recording: number,
+    view: View,
+    look: Look,
+    onPart: OnPart | null,
+    rendering?: Rendering,
+  ): Promise<Picture>;
+  /** The noise of a channel, which the colours of its pictures begin at. */
+  survey(job: number, recording: number, channel: number): Promise<Noise>;
+  /** Draws tiles of `rows` rows each that lie upon one another. */
+  tiles(
+    job: number,
+    recording: number,
+    pile: Tile,
+    rows: number,
+    rendering: Rendering,
+    onPart: OnTilePart | null,
+  ): Promise<TileCodes>;
+  /** What there is to say of a tile's level in a recording with such noise. */
+  tileFacts(tile: Tile, rendering: Rendering, noise: Noise, rate_hz: number): TileFacts;
   measure(job: number, recording: number, channel: number, onProgress: OnProgress): Promise<Findings>;
   compare(pulses: readonly Pulse[], alignment: Alignment): Comparison;
   spreadCsv(comparison: Comparison): string;

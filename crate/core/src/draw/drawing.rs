@@ -34,7 +34,7 @@ use std::ops::Range;
 /// assert!(drawing.raster().level_db(150, 168).unwrap() > -3.0);
 /// ```
 pub struct Drawing {
-    channel: u16,
+    view: View,
     rate_hz: f64,
     total: u64,
     grid: Grid,
@@ -112,8 +112,7 @@ impl Drawing {
             return Err(ViewError::Frequency { low_khz, high_khz });
         }
         let piece = Piece {
-            channel: view.channel,
-            width: view.width_px,
+            view: *view,
             rows: 0..view.height_px,
             axis: view.frequency_axis_on(rendering.scale),
             place: Place {
@@ -140,8 +139,7 @@ impl Drawing {
         rendering.check()?;
         let step = tile.samples_per_column();
         let piece = Piece {
-            channel: tile.channel,
-            width: tile.width_px,
+            view: tile.view(rendering.scale, rate_hz),
             rows: tile.first_row..tile.first_row + tile.height_px,
             axis: tile.frequency_axis(rendering.scale, rate_hz),
             place: Place {
@@ -161,13 +159,12 @@ impl Drawing {
         frames: u64,
     ) -> Result<Self, ViewError> {
         let Piece {
-            channel,
-            width,
+            view,
             rows,
             axis,
             place,
         } = piece;
-        let height = rows.end - rows.start;
+        let (width, height) = (view.width_px, view.height_px);
         let refused = |_| ViewError::Rate(rate_hz);
         let (begin, end) = (grid.first_frame_at(0), grid.first_frame_at(frames));
         let method = if rendering.sharpened {
@@ -186,7 +183,7 @@ impl Drawing {
         let is_coarse = place.step < 1.0 - f64::EPSILON;
         let shown = grid.columns - 2 * grid.margin;
         Ok(Self {
-            channel,
+            view,
             rate_hz,
             total: frames,
             raster: Raster::new(width, height),
@@ -244,10 +241,10 @@ impl Drawing {
         &self.raster
     }
 
-    /// The channel that it shows, counted from 0.
+    /// The view that it shows; of a tile, where that lies.
     #[must_use]
-    pub fn channel(&self) -> u16 {
-        self.channel
+    pub fn view(&self) -> &View {
+        &self.view
     }
 
     /// The window that it is transformed with.
@@ -359,8 +356,7 @@ impl Drawing {
 
 /// What a picture shows.
 struct Piece {
-    channel: u16,
-    width: u32,
+    view: View,
     /// The rows of the axis that are drawn.
     rows: Range<u32>,
     axis: Axis,

@@ -78,6 +78,23 @@ impl Tile {
         2f64.powi(self.time_zoom)
     }
 
+    /// Where the tile lies.
+    pub(super) fn view(&self, scale: Scale, rate_hz: f64) -> View {
+        let time = |column: f64| column * self.samples_per_column() / rate_hz;
+        let first = f64::from(self.first_column);
+        let rows = self.frequency_axis(scale, rate_hz);
+        let top = f64::from(self.first_row);
+        View {
+            channel: self.channel,
+            start_s: time(first),
+            end_s: time(first + f64::from(self.width_px)),
+            low_khz: rows.value_at(top + f64::from(self.height_px)),
+            high_khz: rows.value_at(top),
+            width_px: self.width_px,
+            height_px: self.height_px,
+        }
+    }
+
     /// Frequency in kilohertz down the rows of the whole level.
     #[must_use]
     pub fn frequency_axis(&self, scale: Scale, rate_hz: f64) -> Axis {

@@ -20,16 +20,22 @@ import type {
   HandTable,
   ListeningSettings,
   Look,
+  Noise,
   OnPart,
   OnProgress,
   OnShare,
+  OnTilePart,
   OpenOptions,
   Picture,
   Pulse,
   Rehearsed,
   SoundPiece,
+  Rendering,
   SpectrumView,
   Thrown,
+  Tile,
+  TileCodes,
+  TileFacts,
   View,
   WaveformView,
 } from '../types.ts';
@@ -46,6 +52,7 @@ import {
   rehearsal,
   spreadCsv,
   tabbed,
+  tileFacts,
   version,
   type DrawingJob,
   type FigureJob,
@@ -58,6 +65,7 @@ import { Cancelled, inSteps, Jobs, Throttle, type Check } from './jobs.ts';
 import { Larder } from './larder.ts';
 import { Listenings, WaveFile } from './listenings.ts';
 import { spectrumOf, waveformOf } from './strips.ts';
+import { drawPile, lookAround, rehearsePile } from './tiles.ts';
 
 /** How often a picture in the making is shown: often enough to see it grow, seldom enough not to slow it down. */
 const PART_EVERY_MS = 150;
@@ -86,18 +94,13 @@ export class CoreEngine implements Engine {
   async rehearse(): Promise<Rehearsed> {
     const opened = new OpenedFile(new Blob([rehearsal() as Uint8Array<ArrayBuffer>]), undefined);
     const facts = opened.facts();
-    const size = { width_px: 1200, height_px: 400 };
-    const band = { low_khz: 0, high_khz: facts.rate_hz / 2000 };
-    const drawing = opened.draw({ channel: 0, start_s: 0, end_s: facts.duration_s, ...band, ...size });
     const measuring = opened.measure(0);
     try {
-      await inSteps(nothing, () => drawing.step(), nothing);
-      drawing.paint({ map: 'paper', floor_db: undefined, range_db: undefined });
+      await rehearsePile(opened);
       await inSteps(nothing, () => measuring.step(), nothing);
       return { facts, findings: measuring.findings() };
     } finally {
       measuring.free();
-      drawing.free();
       opened.free();
     }
   }
@@ -126,17 +129,46 @@ export class CoreEngine implements Engine {
     }
   }
 
-  draw(job: number, recording: number, view: View, look: Look, onPart: OnPart | null): Promise<Picture> {
+  draw(
+    job: number,
+    recording: number,
+    view: View,
+    look: Look,
+    onPart: OnPart | null,
+    rendering?: Rendering,
+  ): Promise<Picture> {
     return this.#job(job, async (check) => {
       const opened = await this.#atHand(recording, check);
-      const key = JSON.stringify([recording, view]);
-      return this.#drawings.use(key, () => opened.draw(view), async (drawing) => {
+      const key = JSON.stringify([recording, view, rendering]);
+      return this.#drawings.use(key, () => opened.draw(view, rendering), async (drawing) => {
         const throttle = new Throttle(PART_EVERY_MS);
         const show = () => onPart?.(picture(drawing, look), drawing.done_fraction);
         await inSteps(check, () => drawing.step(), () => throttle.pass(show));
         return picture(drawing, look);
       });
     });
+  }
+
+  survey(job: number, recording: number, channel: number): Promise<Noise> {
+    return this.#job(job, async (check) => lookAround(await this.#atHand(recording, check), channel, check));
+  }
+
+  tiles(
+    job: number,
+    recording: number,
+    pile: Tile,
+    rows: number,
+    rendering: Rendering,
+    onPart: OnTilePart | null,
+  ): Promise<TileCodes> {
+    return this.#job(job, async (check) => {
+      const opened = await this.#atHand(recording, check);
+      return drawPile(opened, pile, rows, rendering, check, onPart);
+    });
+  }
+
+  tileFacts(tile: Tile, rendering: Rendering, noise: Noise, rate_hz: number): TileFacts {
+    return guard(() => tileFacts(tile, rendering, noise, rate_hz));
   }
 
   measure(job: number, recording: number, channel: number, onProgress: OnProgress): Promise<Findings> {

@@ -1,5 +1,6 @@
 import { kilohertz, seconds } from '../../units.ts';
 import type { Extent } from './extent.ts';
+import { readLook, sameLook, USUAL_LOOK, writeLook, type PictureLook } from './picture/look.ts';
 
 /**
  * What the address's fragment says of the view. A fragment never reaches a
@@ -9,6 +10,8 @@ export interface Address {
   readonly extent: Extent | null;
   readonly theme: string | null;
   readonly map: string | null;
+  /** How the picture looks beside its colours; absent where it looks as usual. */
+  readonly look?: PictureLook;
   /** File name of a sample; a dropped file cannot be found again. */
   readonly sample: string | null;
   /** There while the page about the numbers is read: the entry that is looked up, or '' for none. */
@@ -23,6 +26,7 @@ export function parse(fragment: string): Address {
   const frequency = pair(fields.get('f'));
   const numbers = fields.get('numbers');
   const leaf = fields.get('leaf');
+  const look = readLook(fields);
   return {
     extent:
       time && frequency
@@ -39,6 +43,7 @@ export function parse(fragment: string): Address {
     sample: fields.get('sample'),
     ...(numbers === null ? {} : { numbers }),
     ...(leaf === null ? {} : { leaf }),
+    ...(sameLook(look, USUAL_LOOK) ? {} : { look }),
   };
 }
 
@@ -61,6 +66,7 @@ export function format(address: Address): string {
   if (address.map !== null) {
     fields.set('map', address.map);
   }
+  writeLook(address.look ?? USUAL_LOOK, fields);
   if (address.leaf !== undefined) {
     fields.set('leaf', address.leaf);
   }

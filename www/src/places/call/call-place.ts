@@ -15,12 +15,13 @@ import { whole, within } from './extent.ts';
 import { NumbersEvent } from './numbers/numbers-link.ts';
 import './numbers/numbers-page.ts';
 import { CloseEvent } from './numbers/numbers-page.ts';
-import { LookEvent } from './picture/events.ts';
+import { LookEvent, MapEvent, PictureLookEvent } from './picture/events.ts';
+import { USUAL_LOOK } from './picture/look.ts';
 import { placeStyles } from './place-styles.ts';
 import './recording-list.ts';
 import { ShowEvent } from './recording-list.ts';
 import './recording-view.ts';
-import { KeysEvent, MapEvent } from './recording-view.ts';
+import { KeysEvent } from './recording-view.ts';
 import { current, find, statusWords, type Recording } from './recordings.ts';
 import { rehearse } from './rehearsal.ts';
 import { fetched, SAMPLES, type Sample } from './samples.ts';
@@ -182,6 +183,8 @@ export class CallPlace extends LitElement {
     });
     // The recording's view has turned to it by now.
     this.addEventListener(LeafEvent.type, () => this.#write(false));
+    // So has its picture.
+    this.addEventListener(PictureLookEvent.type, () => this.#write(false));
     this.addEventListener(KeysEvent.type, () => this.#keys());
     this.addEventListener(MapEvent.type, (event) => {
       this.map = (event as MapEvent).map;
@@ -271,12 +274,13 @@ export class CallPlace extends LitElement {
 
   #write(step: boolean): void {
     const shown = current(this.#session.store.value);
-    const { leaf } = this.#session.store.value.shown;
+    const { leaf, look } = this.#session.store.value.shown;
     this.#wanderings.write(
       {
         extent: shown?.extent ?? null,
         theme: this.theme,
         map: this.map,
+        look,
         sample: shown?.sample ? shown.name : null,
         ...(this.reading === null ? {} : { numbers: this.reading }),
         ...(leaf === FIRST_LEAF ? {} : { leaf }),
@@ -286,9 +290,10 @@ export class CallPlace extends LitElement {
     );
   }
 
-  /** Turns to the leaf that an address names. */
+  /** Turns to the leaf and the look that an address names. */
   #turnTo(address: Address): void {
     this.#session.reveal({ leaf: leafOf(address.leaf ?? null)?.id ?? FIRST_LEAF });
+    this.#session.relook(address.look ?? USUAL_LOOK);
   }
 
   #back(address: Address, id: number | null): void {
@@ -308,7 +313,7 @@ export class CallPlace extends LitElement {
       this.#session.show(recording.id);
       const facts = recording.opened?.facts;
       if (facts) {
-        const limits = whole(facts);
+        const limits = whole(facts, address.look?.scale);
         const wanted = address.extent;
         this.#session.look(recording.id, wanted ? within(wanted, limits) : limits);
       }

@@ -1,6 +1,8 @@
+import type { Scale } from '../../axis.ts';
 import { seconds, kilohertz } from '../../units.ts';
 import {
   moved,
+  raised,
   zoomedInFrequency,
   zoomedInTime,
   type Extent,
@@ -13,13 +15,13 @@ const STEP = 0.15;
 const CLOSER = 0.7;
 
 /** The view that a key leads to; null where the key is about something else. */
-export function viewAfter(deed: Deed, extent: Extent, limits: Extent): Extent | null {
+export function viewAfter(deed: Deed, extent: Extent, limits: Extent, scale: Scale = 'linear'): Extent | null {
   const length = extent.time.to - extent.time.from;
-  const height = extent.frequency.to - extent.frequency.from;
   const middle = seconds((extent.time.from + extent.time.to) / 2);
-  const centre = kilohertz((extent.frequency.from + extent.frequency.to) / 2);
+  const { from, to } = extent.frequency;
+  const centre = kilohertz(scale === 'linear' ? (from + to) / 2 : Math.sqrt(from * to));
   const inTime = (by: number) => moved(extent, limits, { time: seconds(by) });
-  const inFrequency = (by: number) => moved(extent, limits, { frequency: kilohertz(by) });
+  const inFrequency = (share: number) => raised(extent, limits, share, scale);
   switch (deed) {
     case 'earlier':
       return inTime(-length * STEP);
@@ -34,17 +36,17 @@ export function viewAfter(deed: Deed, extent: Extent, limits: Extent): Extent | 
     case 'end':
       return inTime(limits.time.to - extent.time.to);
     case 'higher':
-      return inFrequency(height * STEP);
+      return inFrequency(STEP);
     case 'lower':
-      return inFrequency(-height * STEP);
+      return inFrequency(-STEP);
     case 'closer':
       return zoomedInTime(extent, limits, CLOSER, middle);
     case 'farther':
       return zoomedInTime(extent, limits, 1 / CLOSER, middle);
     case 'closer-frequency':
-      return zoomedInFrequency(extent, limits, CLOSER, centre);
+      return zoomedInFrequency(extent, limits, CLOSER, centre, scale);
     case 'farther-frequency':
-      return zoomedInFrequency(extent, limits, 1 / CLOSER, centre);
+      return zoomedInFrequency(extent, limits, 1 / CLOSER, centre, scale);
     case 'whole':
       return limits;
     default:

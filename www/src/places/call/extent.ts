@@ -1,4 +1,4 @@
-import type { Span } from '../../axis.ts';
+import type { Scale, Span } from '../../axis.ts';
 import type { Facts, Pulse } from '../../core/types.ts';
 import { kilohertz, seconds, type Kilohertz, type Seconds } from '../../units.ts';
 
@@ -15,14 +15,18 @@ const NARROWEST_KHZ = 2;
 const PULSE_SHARE = 1 / 12;
 const PULSE_VIEW_MIN_S = 0.05;
 
-/** The whole of a recording: from its start to its end, from 0 to half its rate. */
-export function whole(facts: Facts): Extent {
+/** A logarithmic axis shows so many octaves below half the sampling rate; it has no 0. */
+const OCTAVES = 6;
+
+/** The whole of a recording: from its start to its end, from 0 (or six octaves below) to half its rate. */
+export function whole(facts: Facts, scale: Scale = 'linear'): Extent {
+  const high = facts.rate_hz / 2000;
   return {
     time: {
       from: seconds(0),
       to: seconds(Math.max(facts.duration_s, SHORTEST_S)),
     },
-    frequency: { from: kilohertz(0), to: kilohertz(facts.rate_hz / 2000) },
+    frequency: { from: kilohertz(scale === 'linear' ? 0 : high / 2 ** OCTAVES), to: kilohertz(high) },
   };
 }
 
@@ -47,6 +51,19 @@ export function moved(
   };
 }
 
+/** `extent` moved up by a share of its height, whatever the scale; stopped at the edges of `limits`. */
+export function raised(extent: Extent, limits: Extent, share: number, scale: Scale): Extent {
+  if (scale === 'linear') {
+    const height = extent.frequency.to - extent.frequency.from;
+    return moved(extent, limits, { frequency: kilohertz(height * share) });
+  }
+  const [from, to] = [Math.log(extent.frequency.from), Math.log(extent.frequency.to)];
+  const [low, high] = [Math.log(limits.frequency.from), Math.log(limits.frequency.to)];
+  const by = Math.min(Math.max((to - from) * share, low - from), high - to);
+  const frequency = { from: kilohertz(Math.exp(from + by)), to: kilohertz(Math.exp(to + by)) };
+  return within({ ...extent, frequency }, limits);
+}
+
 /** `extent` with its time stretched by `factor` (below 1: closer) around `anchor`. */
 export function zoomedInTime(
   extent: Extent,
@@ -66,7 +83,11 @@ export function zoomedInFrequency(
   limits: Extent,
   factor: number,
   anchor: Kilohertz,
+  scale: Scale = 'linear',
 ): Extent {
+  if (scale === 'logarithmic') {
+    return zoomedInOctaves(extent, limits, factor, anchor);
+  }
   return {
     ...extent,
     frequency: scaled(
@@ -77,6 +98,12 @@ export function zoomedInFrequency(
       NARROWEST_KHZ,
     ),
   };
+}
+
+function zoomedInOctaves(extent: Extent, limits: Extent, factor: number, anchor: Kilohertz): Extent {
+  const end = (value: Kilohertz) => kilohertz(anchor * (value / anchor) ** factor);
+  const frequency = { from: end(extent.frequency.from), to: end(extent.frequency.to) };
+  return factor < 1 && frequency.to - frequency.from < NARROWEST_KHZ ? extent : within({ ...extent, frequency }, limits);
 }
 
 /** `extent` forced into `limits`, such as one that came from an address. */

@@ -6,7 +6,7 @@ import { base } from '../../parts/base-styles.ts';
 import '../../parts/leaf-tabs.ts';
 import { LeafEvent } from '../../parts/leaf-tabs.ts';
 import { Watch } from '../../store.ts';
-import { MAPS, THEMES, type Theme } from '../../themes.ts';
+import { THEMES, type Theme } from '../../themes.ts';
 import { viewAfter } from './deeds.ts';
 import './expansion-guess.ts';
 import { ExpandEvent } from './expansion-guess.ts';
@@ -26,11 +26,22 @@ import './labels/label-dialog.ts';
 import { labelled } from './labels/labelled.ts';
 import { LabelEvent } from './labels/labels-leaf.ts';
 import { HAND_LEAF, leafOf, LEAVES } from './leaves.ts';
+import './overview/overview-strip.ts';
 import './picture-words.ts';
 import './picture/call-picture.ts';
-import type { OverPicture } from './picture/call-picture.ts';
-import { DeedEvent, GoEvent, LookEvent, PickEvent, type Manner } from './picture/events.ts';
+import type { CallPicture, OverPicture } from './picture/call-picture.ts';
+import {
+  CaptionEvent,
+  DeedEvent,
+  GoEvent,
+  LookEvent,
+  PickEvent,
+  PictureLookEvent,
+  type Manner,
+} from './picture/events.ts';
 import type { Deed } from './picture/keys.ts';
+import type { Caption } from './picture/painter.ts';
+import './picture/view-settings.ts';
 import { PulseTable } from './pulse-table.ts';
 import './recording-head.ts';
 import { MeasureEvent, StopEvent } from './recording-head.ts';
@@ -41,17 +52,6 @@ import './record/print-record.ts';
 import './strips/picture-strips.ts';
 import './take/take-along.ts';
 import { viewStyles } from './view-styles.ts';
-
-/** Another colour map was chosen; null: the theme's own. */
-export class MapEvent extends Event {
-  static readonly type = 'map';
-  readonly map: ColourMap | null;
-
-  constructor(map: ColourMap | null) {
-    super(MapEvent.type, { bubbles: true, composed: true });
-    this.map = map;
-  }
-}
 
 /** The list of keys was asked for. */
 export class KeysEvent extends Event {
@@ -76,6 +76,8 @@ export class RecordingView extends LitElement {
     theme: { attribute: false },
     map: { attribute: false },
     contours: { state: true },
+    caption: { state: true },
+    settings: { state: true },
   };
 
   declare session: Session;
@@ -86,10 +88,20 @@ export class RecordingView extends LitElement {
   declare map: ColourMap | null;
   declare contours: boolean;
   #watch: Watch<ReadonlyMap<number, Kept>> | null = null;
+  /** What there is to say of the picture. */
+  declare caption: Caption | null;
+  /** Whether the settings of the view are shown. */
+  declare settings: boolean;
+
+  /** Whether the view moves just now, and the recording as it was before. */
+  #moving = false;
+  #still: Recording | null = null;
 
   constructor() {
     super();
     this.contours = true;
+    this.caption = null;
+    this.settings = false;
     this.addEventListener(PickEvent.type, (event) => this.#picked(event as PickEvent));
     this.addEventListener(DeedEvent.type, (event) => this.#deed((event as DeedEvent).deed));
     this.addEventListener(GoEvent.type, (event) => {
@@ -98,7 +110,15 @@ export class RecordingView extends LitElement {
       this.#goTo(pulse);
     });
     this.addEventListener(LookEvent.type, (event) => {
-      this.session.look(this.recording.id, (event as LookEvent).extent);
+      const { extent, manner } = event as LookEvent;
+      this.#moving = manner === 'moving';
+      this.session.look(this.recording.id, extent);
+    });
+    this.addEventListener(PictureLookEvent.type, (event) => {
+      this.session.relook((event as PictureLookEvent).change);
+    });
+    this.addEventListener(CaptionEvent.type, (event) => {
+      this.caption = (event as CaptionEvent).caption;
     });
     this.addEventListener(ExpandEvent.type, (event) => {
       this.session.expand(this.recording.id, (event as ExpandEvent).factor);
@@ -133,15 +153,32 @@ export class RecordingView extends LitElement {
     const sounds = this.#sounds();
     const selected = this.#selected(sounds);
     const kept = this.#kept();
+    const map = this.map ?? THEMES[this.theme].map;
     return html`
       <carried-labels .keeping=${this.session.keeping} .recording=${recording} .kept=${kept}></carried-labels>
       ${facts?.expansion_guess ? html`<expansion-guess .facts=${facts}></expansion-guess>` : nothing}
       <section aria-label="Picture">
         ${this.#tools(recording, sounds.length === 0)}
+        ${this.settings
+          ? html`<view-settings
+              id="view-settings"
+              .look=${this.shown.look}
+              .caption=${this.caption}
+              .map=${map}
+              .usualMap=${THEMES[this.theme].map}
+            ></view-settings>`
+          : nothing}
+        <overview-strip
+          .recording=${recording}
+          .sounds=${sounds}
+          .map=${map}
+          .theme=${this.theme}
+        ></overview-strip>
         <picture-strips
           .recording=${recording}
           .name=${sounds[selected ?? -1]?.name ?? null}
           .strips=${this.shown.strips}
+          .scale=${this.shown.look.scale}
         >
           <call-picture
             .core=${this.session.core}
@@ -149,9 +186,11 @@ export class RecordingView extends LitElement {
             .sounds=${sounds}
             .selected=${selected}
             .theme=${this.theme}
-            .map=${this.map ?? THEMES[this.theme].map}
+            .map=${map}
+            .look=${this.shown.look}
             .contours=${this.contours}
             .over=${this.#over(sounds, selected)}
+            @drawn=${this.#drawn}
           ></call-picture>
         </picture-strips>
         <picture-words .recording=${recording} .sounds=${sounds}></picture-words>
@@ -214,8 +253,24 @@ export class RecordingView extends LitElement {
     void (label ? dialog?.change(label) : dialog?.make(isWhole ? 'recording' : undefined));
   }
 
+  /** The overview is made of what the picture draws anyway. */
+  #drawn(event: Event): void {
+    const picture = event.currentTarget as CallPicture;
+    this.renderRoot.querySelector('overview-strip')?.drawFrom(picture.painter);
+  }
+
+  /** The recording as the leaves see it: while the view moves, as it was before, for no table to be made anew with every frame. */
+  #stillRecording(): Recording {
+    const still = this.#still;
+    if (still === null || !this.#moving || !differOnlyInView(still, this.recording)) {
+      this.#still = this.recording;
+    }
+    return this.#still ?? this.recording;
+  }
+
   #leaves(sounds: readonly Sound[], selected: number | null): TemplateResult {
-    const { session, recording, shown, theme } = this;
+    const { session, shown, theme } = this;
+    const recording = this.#stillRecording();
     const map = this.map ?? THEMES[theme].map;
     const leaf = leafOf(shown.leaf);
     const kept = this.#kept();
@@ -250,7 +305,13 @@ export class RecordingView extends LitElement {
         Contours
       </label>
       <hand-tools .session=${this.session} .strips=${this.shown.strips}></hand-tools>
-      ${this.#channels(recording)} ${this.#maps()}
+      ${this.#channels(recording)}
+      <button
+        aria-expanded=${this.settings}
+        @click=${() => {
+          this.settings = !this.settings;
+        }}
+      >View</button>
       <undo-buttons .keeping=${this.session.keeping} .recording=${recording.id}></undo-buttons>
       <button ?disabled=${!recording.opened} @click=${() => this.#deed('take')}>Take along …</button>
     </div>`;
@@ -271,22 +332,6 @@ export class RecordingView extends LitElement {
         ${Array.from(
           { length: count },
           (_, channel) => html`<option value=${channel} .selected=${channel === recording.channel}>${channel + 1} of ${count}</option>`,
-        )}
-      </select>
-    </label>`;
-  }
-
-  #maps(): TemplateResult {
-    const own = THEMES[this.theme].map;
-    const chosen = (event: Event) => {
-      const value = (event.currentTarget as HTMLSelectElement).value as ColourMap;
-      this.dispatchEvent(new MapEvent(value === own ? null : value));
-    };
-    return html`<label>
-      Colours
-      <select @change=${chosen}>
-        ${Object.entries(MAPS).map(
-          ([map, label]) => html`<option value=${map} .selected=${map === (this.map ?? own)}>${label}</option>`,
         )}
       </select>
     </label>`;
@@ -321,6 +366,14 @@ export class RecordingView extends LitElement {
       case 'doubted':
         session.reveal({ doubted: !this.shown.doubted });
         return;
+      case 'scale':
+        this.dispatchEvent(
+          new PictureLookEvent({ scale: this.shown.look.scale === 'linear' ? 'logarithmic' : 'linear' }),
+        );
+        return;
+      case 'sharpened':
+        this.dispatchEvent(new PictureLookEvent({ sharpened: !this.shown.look.sharpened }));
+        return;
       case 'keys':
         this.dispatchEvent(new KeysEvent());
         return;
@@ -337,7 +390,7 @@ export class RecordingView extends LitElement {
         const limits = this.#limits();
         if (recording.extent && limits) {
           const manner = deed === 'whole' ? 'leap' : 'rest';
-          this.#look(viewAfter(deed, recording.extent, limits), manner);
+          this.#look(viewAfter(deed, recording.extent, limits, this.shown.look.scale), manner);
         }
       }
     }
@@ -400,10 +453,14 @@ export class RecordingView extends LitElement {
 
   #limits(): Extent | null {
     const facts = this.recording.opened?.facts;
-    return facts ? whole(facts) : null;
+    return facts ? whole(facts, this.shown.look.scale) : null;
   }
 
   static override styles = [base, viewStyles];
+}
+
+function differOnlyInView(a: Recording, b: Recording): boolean {
+  return (Object.keys(b) as (keyof Recording)[]).every((key) => key === 'extent' || a[key] === b[key]);
 }
 
 customElements.define('recording-view', RecordingView);

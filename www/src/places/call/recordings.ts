@@ -1,5 +1,6 @@
 import type { Facts, Findings, Opened, Pulse } from '../../core/client.ts';
 import type { Extent } from './extent.ts';
+import { USUAL_LOOK, type PictureLook } from './picture/look.ts';
 import { rememberedStrips, type Strips } from './strips/remembered.ts';
 import { VERDICTS } from './words.ts';
 
@@ -51,6 +52,8 @@ export interface Shown {
   readonly leaf: string;
   /** The strips beside the picture. */
   readonly strips: Strips;
+  /** How pictures look beside their colours. */
+  readonly look: PictureLook;
 }
 
 /** All recordings of this visit; they are kept in memory only. */
@@ -63,7 +66,14 @@ export interface Recordings {
 export const NONE: Recordings = {
   list: [],
   currentId: null,
-  shown: { doubted: false, uncertainty: true, about: true, leaf: 'table', strips: rememberedStrips() },
+  shown: {
+    doubted: false,
+    uncertainty: true,
+    about: true,
+    leaf: 'table',
+    strips: rememberedStrips(),
+    look: USUAL_LOOK,
+  },
 };
 
 /** The findings of a recording that is not measured yet. */

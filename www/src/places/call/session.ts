@@ -2,11 +2,13 @@ import { Problem, type Core, type Findings, type Opened, type Pulse } from '../.
 import { frames } from '../../frames.ts';
 import { openKeeper } from '../../keep/browser-keeper.ts';
 import { Keeping } from '../../keep/keeping.ts';
+import type { Scale } from '../../axis.ts';
 import { Store } from '../../store.ts';
 import { whole, within, type Extent } from './extent.ts';
 import { HandDesk } from './hand/desk.ts';
 import { tableOf } from './hand/matching.ts';
 import { Hearing } from './hear/hearing.ts';
+import { sameLook, type PictureLook } from './picture/look.ts';
 import {
   changed,
   current,
@@ -120,6 +122,18 @@ export class Session {
     this.store.update((all) => ({ ...all, shown: { ...all.shown, ...change } }));
   }
 
+  /** Changes how pictures look; where frequency then runs otherwise, all views stay within what the axis can show. */
+  relook(change: Partial<PictureLook>): void {
+    this.store.update((all) => {
+      const look = { ...all.shown.look, ...change };
+      if (sameLook(look, all.shown.look)) {
+        return all;
+      }
+      const list = look.scale === all.shown.look.scale ? all.list : all.list.map((one) => rescaled(one, look.scale));
+      return { ...all, list, shown: { ...all.shown, look } };
+    });
+  }
+
   /** Stops opening or measuring; what is there stays. */
   stop(id: number): void {
     this.#abort.get(id)?.abort(new DOMException('Stopped', 'AbortError'));
@@ -210,7 +224,7 @@ export class Session {
     const soon = this.store.value.currentId === id;
     const opened = await this.core.open(signal, file, { expansion, soon });
     signal.throwIfAborted();
-    const limits = whole(opened.facts);
+    const limits = whole(opened.facts, this.store.value.shown.look.scale);
     const wanted = find(this.store.value, id)?.extent ?? null;
     this.#set(id, {
       opened,
@@ -303,6 +317,18 @@ export class Session {
     }
     return all.list.find((recording) => recording.status.kind === kind) ?? null;
   }
+}
+
+/** A recording whose view fits another scale: what showed all frequencies still does. */
+function rescaled(recording: Recording, scale: Scale): Recording {
+  const { opened, extent } = recording;
+  if (!opened || !extent) {
+    return recording;
+  }
+  const before = whole(opened.facts, scale === 'linear' ? 'logarithmic' : 'linear');
+  const limits = whole(opened.facts, scale);
+  const isWhole = extent.frequency.from <= before.frequency.from && extent.frequency.to >= before.frequency.to;
+  return { ...recording, extent: isWhole ? { ...extent, frequency: limits.frequency } : within(extent, limits) };
 }
 
 /** What is picked and still among what was found. */

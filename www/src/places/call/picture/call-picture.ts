@@ -1,4 +1,4 @@
-import { html, LitElement, nothing, svg, type PropertyValues, type TemplateResult } from 'lit';
+import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { Axis } from '../../../axis.ts';
 import type { ColourMap, Core } from '../../../core/client.ts';
 import { frames } from '../../../frames.ts';
@@ -13,21 +13,25 @@ import {
   type Kilohertz,
   type Seconds,
 } from '../../../units.ts';
+import { whole, within, type Extent } from '../extent.ts';
 import { fixed } from '../plus-minus.ts';
-import { whole, type Extent } from '../extent.ts';
 import { countOf, type Recording } from '../recordings.ts';
 import { isDoubted, type Sound } from '../sounds.ts';
 import { doubtedCount } from '../summary-words.ts';
 import { WINDOWS } from '../words.ts';
-import { DeedEvent, LookEvent, PickEvent, StageEvent } from './events.ts';
+import { axes } from './axes.ts';
+import './cross-hair.ts';
+import type { CrossHair, Sight } from './cross-hair.ts';
+import { CaptionEvent, DeedEvent, DrawnEvent, LookEvent, PickEvent, StageEvent } from './events.ts';
 import { Gestures, type Point } from './gestures.ts';
 import { deedOf, type Deed } from './keys.ts';
 import { drawLayers, type Layer } from './layers.ts';
-import { drawMarks, soundAt, type Pen } from './overlay.ts';
-import { Painter } from './painter.ts';
-import { BELOW, LEFT, pictureStyles } from './picture-styles.ts';
-import { frequencyRuler, spanWords, timeRuler, type Ruler } from './ticks.ts';
 import './level-legend.ts';
+import type { PictureLook } from './look.ts';
+import { drawMarks, soundAt, type Pen } from './overlay.ts';
+import { Painter, type Caption } from './painter.ts';
+import { pictureStyles } from './picture-styles.ts';
+import { frequencyRuler, spanWords, timeRuler } from './ticks.ts';
 
 /** What is laid over the picture, on its axes. */
 export type OverPicture = (
@@ -44,6 +48,8 @@ export type OverPicture = (
  * @fires look - a new view
  * @fires pick - a pulse was clicked
  * @fires deed - a key was pressed
+ * @fires caption - what there is to say of the picture changed
+ * @fires drawn - more of the whole recording is drawn
  */
 export class CallPicture extends LitElement {
   static override properties = {
@@ -52,13 +58,13 @@ export class CallPicture extends LitElement {
     sounds: { attribute: false },
     selected: { attribute: false },
     map: { attribute: false },
+    look: { attribute: false },
     contours: { attribute: false },
     layers: { attribute: false },
     theme: { attribute: false },
     over: { attribute: false },
     width: { state: true },
     height: { state: true },
-    under: { state: true },
   };
 
   declare core: Core;
@@ -68,6 +74,7 @@ export class CallPicture extends LitElement {
   /** Index into `sounds`. */
   declare selected: number | null;
   declare map: ColourMap;
+  declare look: PictureLook;
   declare contours: boolean;
   /** Drawn over everything else; whoever keeps one that moves by itself calls `redraw`. */
   declare layers: readonly Layer[];
@@ -77,12 +84,12 @@ export class CallPicture extends LitElement {
   declare over: OverPicture | null;
   declare width: CssPx;
   declare height: CssPx;
-  /** The place under the pointer. */
-  declare under: Point | null;
 
-  readonly #painter = new Painter(() => {
-    this.requestUpdate();
-  });
+  readonly #painter = new Painter(
+    () => this.redraw(),
+    () => this.#told(),
+  );
+  #caption: Caption | null = null;
   readonly #resize = new ResizeObserver(() => this.#measureStage());
 
   constructor() {
@@ -90,7 +97,6 @@ export class CallPicture extends LitElement {
     this.over = null;
     this.width = cssPx(0);
     this.height = cssPx(0);
-    this.under = null;
     this.layers = [];
   }
 
@@ -110,17 +116,20 @@ export class CallPicture extends LitElement {
       return;
     }
     this.#resize.observe(element);
+    const hair = this.#hair();
+    if (hair) {
+      hair.sight = () => this.#sight();
+      hair.redraw = () => this.redraw();
+    }
     const gestures = new Gestures({
       element,
-      extent: () => this.recording.extent,
+      extent: () => this.#extent(),
       limits: () => this.#limits(),
       time: () => this.#time(),
       frequency: () => this.#frequency(),
       look: (extent, manner) => this.dispatchEvent(new LookEvent(extent, manner)),
       click: (point) => this.#click(point),
-      hover: (point) => {
-        this.under = point;
-      },
+      hover: (point) => this.#hair()?.hover(point),
     });
     gestures.start();
     // What had the focus went away when the recording came: its keys shall work at once.
@@ -136,11 +145,7 @@ export class CallPicture extends LitElement {
     frames.drop(this);
   }
 
-  override updated(changed: PropertyValues<this>): void {
-    const hoveredOnly = changed.size === 1 && changed.has('under');
-    if (hoveredOnly) {
-      return;
-    }
+  override updated(_changed: PropertyValues<this>): void {
     this.redraw();
   }
 
@@ -150,7 +155,7 @@ export class CallPicture extends LitElement {
     const frequency = frequencyRuler(this.#frequency(), height);
     return html`
       <div class="plot">
-        ${this.recording.extent ? this.#axes(time, frequency) : nothing}
+        ${this.recording.extent ? axes(time, frequency, width, height) : nothing}
         <div
           class="stage"
           tabindex="0"
@@ -180,7 +185,7 @@ export class CallPicture extends LitElement {
           .caption=${this.#painter.caption}
         ></level-legend>
         ${this.#windowWords()}
-        <span class="readout" aria-hidden="true">${this.#underPointer()}</span>
+        <cross-hair></cross-hair>
       </div>
     `;
   }
@@ -192,13 +197,19 @@ export class CallPicture extends LitElement {
       : nothing;
   }
 
-  #underPointer(): string {
-    if (!this.under) {
-      return '';
+  /** For those who draw the whole recording small. */
+  get painter(): Painter {
+    return this.#painter;
+  }
+
+  /** What is said of the picture changed. */
+  #told(): void {
+    const { caption } = this.#painter;
+    if (caption !== this.#caption) {
+      this.#caption = caption;
+      this.dispatchEvent(new CaptionEvent(caption));
     }
-    const time = this.#time().value(this.under.x);
-    const frequency = this.#frequency().value(this.under.y);
-    return `${fixed(time, 4)} s · ${fixed(frequency, 1)} kHz`;
+    this.requestUpdate();
   }
 
   /** Shown over the picture while it is drawn, or when it could not be. */
@@ -216,26 +227,8 @@ export class CallPicture extends LitElement {
         </div>`;
   }
 
-  #axes(time: Ruler, frequency: Ruler): TemplateResult {
-    const { width, height } = this;
-    return html`<svg class="axes" aria-hidden="true" width=${width + LEFT} height=${height + BELOW}>
-      <g transform="translate(${LEFT} 0)">
-        ${time.ticks.map(
-          (tick) => svg`<line x1=${tick.at} x2=${tick.at} y1=${height} y2=${height + 7} />
-            <text x=${tick.at} y=${height + 24} text-anchor="middle">${tick.label}</text>`,
-        )}
-        <text class="unit" x=${width} y=${height + 44} text-anchor="end">time, ${time.unit}</text>
-        ${frequency.ticks.map(
-          (tick) => svg`<line x1="-7" x2="0" y1=${tick.at} y2=${tick.at} />
-            <text x="-11" y=${tick.at} dy="0.35em" text-anchor="end">${tick.label}</text>`,
-        )}
-        <text class="unit" x="0" y=${height + 44} text-anchor="middle">kHz</text>
-      </g>
-    </svg>`;
-  }
-
   #description(): string {
-    const extent = this.recording.extent;
+    const extent = this.#extent();
     if (!extent) {
       return 'Spectrogram, not drawn yet';
     }
@@ -255,7 +248,7 @@ export class CallPicture extends LitElement {
 
   /** Where there is nothing to move up or down, a finger scrolls the page. */
   #panning(): string {
-    const { extent } = this.recording;
+    const extent = this.#extent();
     const limits = this.#limits();
     const full =
       !extent ||
@@ -268,13 +261,15 @@ export class CallPicture extends LitElement {
   #paint(): void {
     const { recording, width, height } = this;
     const limits = this.#limits();
-    const { opened, extent, channel } = recording;
+    const { opened, channel } = recording;
+    const extent = this.#extent();
     const ratio = devicePixelRatio;
     if (!opened || !extent || !limits || width < 1 || height < 1) {
       return;
     }
     const size = { width: bitmapPx(width, ratio), height: bitmapPx(height, ratio) };
-    this.#painter.want({ opened, channel, extent, limits, map: this.map, ...size });
+    const { core, map, look } = this;
+    this.#painter.want({ core, opened, channel, extent, limits, map, look, ...size });
     const sound = this.#context('.sound', size);
     const marks = this.#context('.marks', size);
     if (!sound || !marks) {
@@ -283,14 +278,18 @@ export class CallPicture extends LitElement {
     this.#painter.paint(
       sound,
       new Axis(extent.time, cssPx(0), cssPx(size.width)),
-      new Axis(extent.frequency, cssPx(size.height), cssPx(0)),
+      new Axis(extent.frequency, cssPx(size.height), cssPx(0), look.scale),
     );
+    sound.canvas.dataset['sharp'] = String(this.#painter.isSharp);
+    this.dispatchEvent(new DrawnEvent());
     marks.scale(ratio, ratio);
     const { sounds, selected, contours } = this;
     const shown = { sounds, selected, contours };
     const pen = this.#pen();
     drawMarks(marks, shown, this.#time(), this.#frequency(), pen);
-    drawLayers(marks, recording, this.layers, this.#time(), this.#frequency(), pen);
+    const hair = this.#hair();
+    hair?.refresh();
+    drawLayers(marks, recording, hair ? [...this.layers, hair] : this.layers, this.#time(), this.#frequency(), pen);
   }
 
   #context(
@@ -301,10 +300,14 @@ export class CallPicture extends LitElement {
     if (!canvas) {
       return null;
     }
-    // Setting the size also clears the canvas and undoes its scale.
-    canvas.width = size.width;
-    canvas.height = size.height;
-    return canvas.getContext('2d');
+    if (canvas.width !== size.width || canvas.height !== size.height) {
+      canvas.width = size.width;
+      canvas.height = size.height;
+    }
+    const context = canvas.getContext('2d');
+    context?.resetTransform();
+    context?.clearRect(0, 0, size.width, size.height);
+    return context;
   }
 
   #pen(): Pen {
@@ -323,10 +326,18 @@ export class CallPicture extends LitElement {
   }
 
   #key(event: KeyboardEvent): void {
+    if (this.#hair()?.key(event) === true) {
+      event.preventDefault();
+      return;
+    }
     const deed = deedOf(event);
+    if (deed === 'cross-hair') {
+      this.#hair()?.toggle();
+    } else if (deed) {
+      this.#deed(deed);
+    }
     if (deed) {
       event.preventDefault();
-      this.#deed(deed);
     }
   }
 
@@ -350,7 +361,24 @@ export class CallPicture extends LitElement {
 
   #limits(): Extent | null {
     const { opened } = this.recording;
-    return opened ? whole(opened.facts) : null;
+    return opened ? whole(opened.facts, this.look.scale) : null;
+  }
+
+  /** The view, which an axis that has no 0 may cut. */
+  #extent(): Extent | null {
+    const { extent } = this.recording;
+    const limits = this.#limits();
+    return extent && limits && extent.frequency.from < limits.frequency.from ? within(extent, limits) : extent;
+  }
+
+  #hair(): CrossHair | null {
+    return this.renderRoot.querySelector('cross-hair');
+  }
+
+  #sight(): Sight {
+    const { width, height } = this;
+    const levelAt = (time: Seconds, frequency: Kilohertz) => this.#painter.levelAt(time, frequency);
+    return { time: this.#time(), frequency: this.#frequency(), width, height, levelAt };
   }
 
   #time(): Axis<Seconds> {
@@ -359,11 +387,11 @@ export class CallPicture extends LitElement {
   }
 
   #frequency(): Axis<Kilohertz> {
-    const span = this.recording.extent?.frequency ?? {
-      from: kilohertz(0),
-      to: kilohertz(1),
+    const span = this.#extent()?.frequency ?? {
+      from: kilohertz(1),
+      to: kilohertz(2),
     };
-    return new Axis(span, this.height, cssPx(0));
+    return new Axis(span, this.height, cssPx(0), this.look.scale);
   }
 
   static override styles = [base, pictureStyles];

@@ -1,6 +1,9 @@
+import type { ColourMap } from '../../../core/client.ts';
 import type { CssPx } from '../../../units.ts';
 import type { Extent } from '../extent.ts';
 import type { Deed } from './keys.ts';
+import type { PictureLook } from './look.ts';
+import type { Caption } from './painter.ts';
 
 /**
  * How a new view came about: in the middle of a gesture, at its rest, or by a
@@ -18,6 +21,47 @@ export class LookEvent extends Event {
     super(LookEvent.type, { bubbles: true, composed: true });
     this.extent = extent;
     this.manner = manner;
+  }
+}
+
+/** Another colour map was chosen; null: the theme's own. */
+export class MapEvent extends Event {
+  static readonly type = 'map';
+  readonly map: ColourMap | null;
+
+  constructor(map: ColourMap | null) {
+    super(MapEvent.type, { bubbles: true, composed: true });
+    this.map = map;
+  }
+}
+
+/** Another way for the picture to look, beside its colours. */
+export class PictureLookEvent extends Event {
+  static readonly type = 'picture-look';
+  readonly change: Partial<PictureLook>;
+
+  constructor(change: Partial<PictureLook>) {
+    super(PictureLookEvent.type, { bubbles: true, composed: true });
+    this.change = change;
+  }
+}
+
+/** What there is to say of the picture changed: its levels, its window; null: nothing is known yet. */
+export class CaptionEvent extends Event {
+  static readonly type = 'caption';
+  readonly caption: Caption | null;
+
+  constructor(caption: Caption | null) {
+    super(CaptionEvent.type, { bubbles: true, composed: true });
+    this.caption = caption;
+  }
+}
+
+/** The picture was drawn anew. */
+export class DrawnEvent extends Event {
+  static readonly type = 'drawn';
+  constructor() {
+    super(DrawnEvent.type);
   }
 }
 

@@ -1,8 +1,10 @@
 import type { Axis } from '../../../axis.ts';
+import { frames } from '../../../frames.ts';
 import { cssPx, seconds, type CssPx, type Kilohertz, type Seconds } from '../../../units.ts';
 import {
   equal,
   moved,
+  raised,
   zoomedInFrequency,
   zoomedInTime,
   type Extent,
@@ -31,6 +33,8 @@ export interface Stage {
 const CLICK_SLACK = 5;
 /** How strongly a wheel zooms, per pixel that it reports. */
 const WHEEL_STRENGTH = 0.0016;
+/** A wheel that stands still for so long has come to rest. */
+const REST_MS = 150;
 /** Pixels that a wheel's line stands for where it counts in lines. */
 const WHEEL_LINE = 32;
 /** Fingers that lie closer along an axis than this do not zoom it. */
@@ -42,6 +46,8 @@ export class Gestures {
   readonly #fingers = new Map<number, Point>();
   #pressed: Point | null = null;
   #dragging = false;
+  /** Ends the wait for the wheel to rest. */
+  #wheeling: (() => void) | null = null;
 
   constructor(stage: Stage) {
     this.#stage = stage;
@@ -71,8 +77,8 @@ export class Gestures {
     const factor = Math.exp(turn * WHEEL_STRENGTH);
     let next: Extent;
     if (event.shiftKey) {
-      const anchor = this.#stage.frequency().value(y);
-      next = zoomedInFrequency(extent, limits, factor, anchor);
+      const frequency = this.#stage.frequency();
+      next = zoomedInFrequency(extent, limits, factor, frequency.value(y), frequency.scale);
     } else if (sideways) {
       const time = this.#stage.time().difference(cssPx(turn));
       next = moved(extent, limits, { time });
@@ -82,7 +88,25 @@ export class Gestures {
     // At the end of what can be zoomed, the wheel scrolls the page again.
     if (!equal(next, extent) || event.ctrlKey) {
       event.preventDefault();
-      this.#stage.look(next, 'rest');
+      this.#stage.look(next, 'moving');
+      void frames.during(this.#rested());
+    }
+  }
+
+  /** Tells that the view is at rest once the wheel has stood still for a while. */
+  async #rested(): Promise<void> {
+    this.#wheeling?.();
+    const isOver = await new Promise<boolean>((resolve) => {
+      const timer = setTimeout(() => resolve(true), REST_MS);
+      this.#wheeling = () => {
+        clearTimeout(timer);
+        resolve(false);
+      };
+    });
+    const extent = this.#stage.extent();
+    if (isOver && extent) {
+      this.#wheeling = null;
+      this.#stage.look(extent, 'rest');
     }
   }
 
@@ -148,14 +172,15 @@ export class Gestures {
     const frequency = this.#stage.frequency();
     let next = moved(extent, limits, {
       time: seconds(-time.difference(cssPx(middle.x - oldMiddle.x))),
-      frequency: frequency.difference(cssPx(oldMiddle.y - middle.y)),
     });
+    const height = this.#stage.element.clientHeight;
+    next = raised(next, limits, (middle.y - oldMiddle.y) / height, frequency.scale);
     const apart = pinch(old, now);
     if (apart?.x !== undefined) {
       next = zoomedInTime(next, limits, apart.x, time.value(middle.x));
     }
     if (apart?.y !== undefined) {
-      next = zoomedInFrequency(next, limits, apart.y, frequency.value(middle.y));
+      next = zoomedInFrequency(next, limits, apart.y, frequency.value(middle.y), frequency.scale);
     }
     this.#stage.look(next, 'moving');
   }

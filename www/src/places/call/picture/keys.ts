@@ -3,6 +3,7 @@ export type Deed =
   | 'earlier' | 'later' | 'higher' | 'lower'
   | 'page-earlier' | 'page-later' | 'beginning' | 'end'
   | 'closer' | 'farther' | 'closer-frequency' | 'farther-frequency'
+  | 'scale' | 'sharpened' | 'cross-hair'
   | 'whole' | 'next-pulse' | 'previous-pulse' | 'contours' | 'doubted' | 'keys' | 'deselect' | 'pick' | 'take'
   | 'play' | 'loop' | 'tune-down' | 'tune-up'
   | 'band' | 'waveform' | 'power' | 'add' | 'set-aside'
@@ -34,6 +35,9 @@ const KEYS: readonly Key[] = [
   { codes: ['KeyO'], deed: 'contours' },
   { codes: ['KeyD'], deed: 'doubted' },
   { codes: ['KeyT'], deed: 'take' },
+  { codes: ['KeyG'], deed: 'scale' },
+  { codes: ['KeyS'], deed: 'sharpened' },
+  { codes: ['KeyC'], deed: 'cross-hair' },
   { codes: ['KeyV'], deed: 'pick' },
   { codes: ['Escape'], deed: 'deselect' },
   { codes: ['Space'], deed: 'play' },
@@ -83,6 +87,9 @@ export const KEY_WORDS: readonly (readonly [readonly string[], string])[] = [
   [[',', '.'], 'previous, next pulse'],
   [['O'], 'contours on, off'],
   [['D'], 'doubted sounds on, off'],
+  [['G'], 'frequency axis linear, logarithmic'],
+  [['S'], 'sharpened picture on, off'],
+  [['C'], 'cross-hair on, off; then arrow keys move it, with Shift farther, and it is read out'],
   [['V'], 'pick the selected pulse for comparing, or let it go'],
   [['Space'], 'play or stop'],
   [['L'], 'loop on, off'],

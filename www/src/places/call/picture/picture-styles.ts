@@ -105,9 +105,4 @@ export const pictureStyles = css`
       padding-left: 0;
     }
   }
-  .readout {
-    margin-left: auto;
-    font-variant-numeric: tabular-nums;
-    color: var(--ink);
-  }
 `;

@@ -1,4 +1,5 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import type { Scale } from '../../../axis.ts';
 import { cssPx, type CssPx } from '../../../units.ts';
 import { StageEvent } from '../picture/events.ts';
 import type { Recording } from '../recordings.ts';
@@ -15,6 +16,7 @@ export class PictureStrips extends LitElement {
     recording: { attribute: false },
     name: { attribute: false },
     strips: { attribute: false },
+    scale: { attribute: false },
     top: { state: true },
     height: { state: true },
     narrow: { state: true },
@@ -24,6 +26,8 @@ export class PictureStrips extends LitElement {
   /** What the table calls the chosen pulse. */
   declare name: string | null;
   declare strips: Strips;
+  /** How frequency runs along the picture. */
+  declare scale: Scale;
   /** Where the picture itself lies. */
   declare top: CssPx;
   declare height: CssPx;
@@ -63,6 +67,7 @@ export class PictureStrips extends LitElement {
             .recording=${recording}
             .name=${name}
             .height=${this.height}
+            .scale=${this.scale}
             .lying=${narrow}
             ?lying=${narrow}
           ></power-panel>`

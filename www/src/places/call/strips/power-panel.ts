@@ -1,5 +1,5 @@
 import { html, LitElement, nothing, svg, type PropertyValues, type TemplateResult } from 'lit';
-import { Axis } from '../../../axis.ts';
+import { Axis, type Scale } from '../../../axis.ts';
 import type { DrawnSpectrum, Opened } from '../../../core/client.ts';
 import { base } from '../../../parts/base-styles.ts';
 import { cssPx, kilohertz, type CssPx, type Kilohertz } from '../../../units.ts';
@@ -40,12 +40,15 @@ export class PowerPanel extends LitElement {
     name: { attribute: false },
     height: { attribute: false },
     lying: { attribute: false },
+    scale: { attribute: false },
     width: { state: true },
   };
 
   declare recording: Recording;
   /** What the table calls the chosen pulse. */
   declare name: string | null;
+  /** How frequency runs along the picture. */
+  declare scale: Scale;
   /** The picture's height. */
   declare height: CssPx;
   /** Whether it lies below the picture. */
@@ -151,8 +154,8 @@ export class PowerPanel extends LitElement {
       return html``;
     }
     const frequency = this.lying
-      ? new Axis(extent.frequency, cssPx(0), along)
-      : new Axis(extent.frequency, along, cssPx(0));
+      ? new Axis(extent.frequency, cssPx(0), along, this.scale)
+      : new Axis(extent.frequency, along, cssPx(0), this.scale);
     const across = this.lying ? LYING_HEIGHT : WIDTH;
     const top = Math.ceil(drawn.levels_db.reduce((most, level) => Math.max(most, level), -Infinity) / 10) * 10;
     const level = (db: number): number => {
