@@ -2,5 +2,6 @@
 
 pub mod contours;
 pub mod limit;
+pub mod pictures;
 pub mod samples;
 pub mod truth;

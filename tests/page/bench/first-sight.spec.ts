@@ -23,21 +23,9 @@ function fiveSeconds(): Buffer {
   return wav(filled, { rate });
 }
 
-/**
- * Notes on the window when a file was chosen, and when a bitmap was last put onto a canvas in its full width. All is
- * watched from outside, so that the page need not know of it.
- */
+/** Notes on the window when a file was chosen, from outside, so that the page need not know of it. */
 function takeNotes(): void {
   window.addEventListener('input', () => Reflect.set(globalThis, 'chosenAt', performance.now()), true);
-  const { prototype } = CanvasRenderingContext2D;
-  const drawImage = Reflect.get(prototype, 'drawImage') as (...all: unknown[]) => void;
-  Reflect.set(prototype, 'drawImage', function drawNoted(this: unknown, ...all: unknown[]) {
-    Reflect.apply(drawImage, this, all);
-    const [bitmap, , , width] = all;
-    if (bitmap instanceof HTMLCanvasElement && bitmap.width > 300 && width === bitmap.width) {
-      Reflect.set(globalThis, 'drawnAt', performance.now());
-    }
-  });
 }
 
 /** Waits, a frame at a time, for the picture of the whole and for the end of measuring. */
@@ -48,8 +36,13 @@ function timesOf(page: Page): Promise<Times> {
     const noted = (name: string) => (Reflect.get(globalThis, name) as number | undefined) ?? 0;
     const within = (root: Element | null | undefined, selector: string) =>
       root?.shadowRoot?.querySelector(selector);
+    const view = () => within(document.querySelector('call-place'), 'recording-view');
+    const drawn = () => {
+      const canvas = within(within(view(), 'call-picture'), 'canvas.sound');
+      return canvas instanceof HTMLElement && canvas.dataset['sharp'] === 'true';
+    };
     const measured = () => {
-      const table = within(within(document.querySelector('call-place'), 'recording-view'), 'pulse-table');
+      const table = within(view(), 'pulse-table');
       const rows = table?.shadowRoot?.querySelectorAll('tbody tr[data-index]').length ?? 0;
       return rows > 0 && document.documentElement.dataset['idle'] === 'true';
     };
@@ -59,7 +52,7 @@ function timesOf(page: Page): Promise<Times> {
       // oxlint-disable-next-line eslint/no-await-in-loop -- a frame follows a frame
       await new Promise(requestAnimationFrame);
       const begun = noted('chosenAt');
-      times.picture ||= Math.max(0, noted('drawnAt') - begun);
+      times.picture ||= begun < Infinity && drawn() ? performance.now() - begun : 0;
       times.pulses ||= begun < Infinity && measured() ? performance.now() - begun : 0;
     }
     return times;

@@ -1,7 +1,6 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import type { ColourMap, Pulse } from '../../core/client.ts';
 import { keptOf, type Kept } from '../../keep/keeping.ts';
-import '../../keep/undo-buttons.ts';
 import { base } from '../../parts/base-styles.ts';
 import '../../parts/leaf-tabs.ts';
 import { LeafEvent } from '../../parts/leaf-tabs.ts';
@@ -15,7 +14,6 @@ import './facts-panel.ts';
 import './hand/aside-dialog.ts';
 import { handDeed, type AtHand } from './hand/hand-deeds.ts';
 import './hand/hand-overlay.ts';
-import './hand/hand-tools.ts';
 import { AsideEvent } from './hand/pulse-part.ts';
 import './hear/hear-bar.ts';
 import { hearDeed } from './hear/hear-deeds.ts';
@@ -42,6 +40,7 @@ import {
 import type { Deed } from './picture/keys.ts';
 import type { Caption } from './picture/painter.ts';
 import './picture/view-settings.ts';
+import './picture-tools.ts';
 import { PulseTable } from './pulse-table.ts';
 import './recording-head.ts';
 import { MeasureEvent, StopEvent } from './recording-head.ts';
@@ -158,7 +157,15 @@ export class RecordingView extends LitElement {
       <carried-labels .keeping=${this.session.keeping} .recording=${recording} .kept=${kept}></carried-labels>
       ${facts?.expansion_guess ? html`<expansion-guess .facts=${facts}></expansion-guess>` : nothing}
       <section aria-label="Picture">
-        ${this.#tools(recording, sounds.length === 0)}
+        <picture-tools
+          .session=${this.session}
+          .recording=${recording}
+          .shown=${this.shown}
+          .none=${sounds.length === 0}
+          .contours=${this.contours}
+          .settings=${this.settings}
+          @settings=${this.#toggleSettings}
+        ></picture-tools>
         ${this.settings
           ? html`<view-settings
               id="view-settings"
@@ -216,6 +223,10 @@ export class RecordingView extends LitElement {
         .map=${this.map ?? THEMES[this.theme].map}
       ></take-along>
     `;
+  }
+
+  #toggleSettings(): void {
+    this.settings = !this.settings;
   }
 
   /** What is done by hand and what is heard, on the picture's own axes. */
@@ -278,63 +289,6 @@ export class RecordingView extends LitElement {
     return html`<leaf-tabs .label=${"What was found"} .leaves=${LEAVES} .chosen=${leaf?.id ?? ''}>
       ${leaf?.render({ session, recording, shown, sounds, selected, kept, labelled: laid, theme, map })}
     </leaf-tabs>`;
-  }
-
-  #tools(recording: Recording, none: boolean): TemplateResult {
-    const tool = (deed: Deed, label: string, sign: string, off = false) => html`<button
-      aria-label=${label}
-      title=${label}
-      ?disabled=${off}
-      @click=${() => this.#deed(deed)}
-    >${sign}</button>`;
-    return html`<div class="tools">
-      <span class="together">
-        ${tool('previous-pulse', 'Previous pulse', '← Pulse', none)}
-        ${tool('next-pulse', 'Next pulse', 'Pulse →', none)}
-      </span>
-      <span class="together">
-        ${tool('closer', 'Closer in time', '+')} ${tool('farther', 'Farther in time', '−')}
-        ${tool('whole', 'Fit the whole recording', 'Fit')}
-      </span>
-      <label>
-        <input
-          type="checkbox"
-          .checked=${this.contours}
-          @change=${() => this.#deed('contours')}
-        />
-        Contours
-      </label>
-      <hand-tools .session=${this.session} .strips=${this.shown.strips}></hand-tools>
-      ${this.#channels(recording)}
-      <button
-        aria-expanded=${this.settings}
-        @click=${() => {
-          this.settings = !this.settings;
-        }}
-      >View</button>
-      <undo-buttons .keeping=${this.session.keeping} .recording=${recording.id}></undo-buttons>
-      <button ?disabled=${!recording.opened} @click=${() => this.#deed('take')}>Take along …</button>
-    </div>`;
-  }
-
-  #channels(recording: Recording): TemplateResult | typeof nothing {
-    const count = recording.opened?.facts.channels ?? 1;
-    if (count < 2) {
-      return nothing;
-    }
-    const chosen = (event: Event) => {
-      const { value } = event.currentTarget as HTMLSelectElement;
-      this.session.measure(recording.id, Number(value));
-    };
-    return html`<label>
-      Channel
-      <select @change=${chosen}>
-        ${Array.from(
-          { length: count },
-          (_, channel) => html`<option value=${channel} .selected=${channel === recording.channel}>${channel + 1} of ${count}</option>`,
-        )}
-      </select>
-    </label>`;
   }
 
   #picked(event: PickEvent): void {

@@ -6,21 +6,6 @@ export const viewStyles = css`
     grid-template-columns: minmax(0, 1fr);
     gap: 1.6rem;
   }
-  .tools {
-    display: flex;
-    flex-wrap: wrap;
-    align-items: center;
-    gap: 0.6rem 1.3rem;
-    margin-bottom: 0.8rem;
-  }
-  .tools select {
-    max-width: min(18rem, 70vw);
-    padding-inline: 0.55rem;
-  }
-  .together {
-    display: inline-flex;
-    gap: 0.35rem;
-  }
   /* Printed is the record, and nothing else. */
   @media print {
     :host {
