@@ -2,7 +2,7 @@ import type { Axis } from '../../../axis.ts';
 import type { ColourMap, Core, Opened, Resolution, SpectrumWindow, TileFacts } from '../../../core/client.ts';
 import { frames } from '../../../frames.ts';
 import type { BitmapPx, Kilohertz, Seconds } from '../../../units.ts';
-import type { Extent } from '../extent.ts';
+import { equal, type Extent } from '../extent.ts';
 import { renderingOf, type PictureLook } from './look.ts';
 import { Captions } from './tiles/captions.ts';
 import { covers, Level, nearestFirst, TILE_HEIGHT, TILE_WIDTH, type Slots } from './tiles/level.ts';
@@ -108,6 +108,7 @@ export class Painter {
       this.#fetching = wanted.map;
       void frames.during(this.#fetchShades(wanted));
     }
+    this.#stopped &&= before !== null && equal(before.extent, wanted.extent);
     this.#level = Level.for(wanted.extent, wanted, limits, opened.facts.rate_hz, look.scale);
     this.#ask();
   }
@@ -257,6 +258,7 @@ export class Painter {
       return;
     }
     const wishes = new Map<string, Wish>();
+    let inSight = 0;
     for (const [of, slots] of [[level, seen], [level, mosaic.slots], [base.level, base.slots]] as const) {
       for (const slot of nearestFirst(slots)) {
         const key = `${of.timeZoom} ${of.rowZoom} ${slot.column} ${slot.row}`;
@@ -264,11 +266,12 @@ export class Painter {
           wishes.set(key, { level: of, ...slot });
         }
       }
+      inSight ||= wishes.size;
     }
     const wished = [...wishes.keys()].join();
     if (wished !== this.#wished) {
       this.#wished = wished;
-      this.#desk.want([...wishes.values()]);
+      this.#desk.want([...wishes.values()], inSight);
       void frames.during(this.#desk.settled());
     }
   }

@@ -42,10 +42,12 @@ export class TileDesk {
   readonly #changed: () => void;
   readonly #cache = new TileCache<Uint16Array<ArrayBuffer>>(MOST_BYTES);
   readonly #parts = new Map<string, Part>();
-  /** What each drawer is at. */
+  /** What each drawer is at, by its number; one more of what is in sight may go on beside it, by a number above all drawers'. */
   readonly #going = new Map<number, Pile>();
   #subject: Subject | null = null;
   #wishes: readonly Wish[] = [];
+  /** How many of the wishes are in sight. */
+  #inSight = 0;
   /** Ends the wait of `settled`. */
   #waiting: (() => void)[] = [];
   problem: unknown = null;
@@ -87,9 +89,14 @@ export class TileDesk {
     return pile?.share ?? 0;
   }
 
-  /** Says what is wanted, the most wanted first; replaces what was wanted before. */
-  want(wishes: readonly Wish[]): void {
+  /** Says what is wanted, the most wanted first, and how many of them are in sight; replaces what was wanted before. */
+  want(wishes: readonly Wish[], inSight = 0): void {
     this.#wishes = wishes;
+    this.#inSight = inSight;
+    // Used last is then what is wanted most, and the whole recording is never the first to go.
+    for (const wish of wishes.toReversed()) {
+      this.codes(wish);
+    }
     const wanted = new Set(wishes.map((wish) => this.#keyOf(wish)));
     this.#abort((pile) => !pile.wishes.some((wish) => wanted.has(this.#keyOf(wish))));
     this.#proceed();
@@ -105,22 +112,30 @@ export class TileDesk {
     if (subject === null || this.problem !== null) {
       return;
     }
-    for (let drawer = 0; drawer < subject.opened.drawers; drawer += 1) {
-      if (!this.#going.has(drawer)) {
-        const pile = this.#next();
-        if (pile === null) {
-          return;
-        }
-        this.#going.set(drawer, pile);
-        void this.#draw(subject, drawer, pile);
+    const { drawers } = subject.opened;
+    for (let place = 0; place < 2 * drawers; place += 1) {
+      // What is in sight does not wait for the end of what is not, which in a long recording takes long.
+      const among = place < drawers ? this.#wishes.length : this.#inSight;
+      const isBusy = this.#going.has(place) || (place >= drawers && this.#seesTo(place - drawers));
+      const pile = isBusy ? null : this.#next(among);
+      if (pile !== null) {
+        this.#going.set(place, pile);
+        void this.#draw(subject, place, pile);
       }
     }
   }
 
-  /** The most wanted tile that nobody is at, with those above and below it that are wanted too. */
-  #next(): Pile | null {
+  /** Whether a drawer is at something that is in sight, or at nothing. */
+  #seesTo(place: number): boolean {
+    const pile = this.#going.get(place);
+    const seen = new Set(this.#wishes.slice(0, this.#inSight).map((wish) => this.#keyOf(wish)));
+    return pile === undefined || pile.wishes.some((wish) => seen.has(this.#keyOf(wish)));
+  }
+
+  /** The most wanted tile among the first so many that nobody is at, with those above and below it. */
+  #next(among: number): Pile | null {
     const busy = new Set([...this.#going.values()].flatMap((pile) => pile.wishes.map((wish) => this.#keyOf(wish))));
-    const open = this.#wishes.filter((wish) => !this.#has(wish) && !busy.has(this.#keyOf(wish)));
+    const open = this.#wishes.slice(0, among).filter((wish) => !this.#has(wish) && !busy.has(this.#keyOf(wish)));
     const [first] = open;
     if (first === undefined) {
       return null;
@@ -137,7 +152,7 @@ export class TileDesk {
     return { wishes: pile.slice(0, MOST_ROWS / TILE_HEIGHT), abort: new AbortController(), share: 0 };
   }
 
-  async #draw(subject: Subject, drawer: number, pile: Pile): Promise<void> {
+  async #draw(subject: Subject, place: number, pile: Pile): Promise<void> {
     const { signal } = pile.abort;
     try {
       const take = (codes: TileCodes, share: number) => {
@@ -146,6 +161,7 @@ export class TileDesk {
         }
       };
       const tile = tileOf(subject, pile.wishes);
+      const drawer = place % subject.opened.drawers;
       const codes = await subject.opened.tiles(signal, drawer, tile, TILE_HEIGHT, subject.rendering, take);
       signal.throwIfAborted();
       pile.wishes.forEach((wish, n) => {
@@ -161,8 +177,8 @@ export class TileDesk {
         this.problem = error;
       }
     }
-    if (this.#going.get(drawer) === pile) {
-      this.#going.delete(drawer);
+    if (this.#going.get(place) === pile) {
+      this.#going.delete(place);
     }
     this.#proceed();
     if (this.#going.size === 0) {
