@@ -77,7 +77,12 @@ pub fn kept(name: &str) -> Result<Picture, Box<dyn Error>> {
     let path = folder().join(format!("{name}.png"));
     let file = File::open(&path).map_err(|error| format!("{}: {error}", path.display()))?;
     let mut reader = png::Decoder::new(BufReader::new(file)).read_info()?;
-    let mut rgb = vec![0; reader.output_buffer_size().ok_or("the picture is too large")?];
+    let mut rgb = vec![
+        0;
+        reader
+            .output_buffer_size()
+            .ok_or("the picture is too large")?
+    ];
     let facts = reader.next_frame(&mut rgb)?;
     if facts.color_type != png::ColorType::Rgb {
         return Err("the picture is not in red, green and blue".into());
@@ -149,7 +154,9 @@ fn drawn(name: String, rendering: &Rendering, map: ColourMap) -> Result<Picture,
     };
     let mut pixels = vec![];
     drawing.raster().paint(&look, &mut pixels)?;
-    let rgb = pixels.chunks_exact(4).flat_map(|pixel| [pixel[0], pixel[1], pixel[2]]);
+    let rgb = pixels
+        .chunks_exact(4)
+        .flat_map(|pixel| [pixel[0], pixel[1], pixel[2]]);
     Ok(Picture {
         name,
         width: view.width_px,

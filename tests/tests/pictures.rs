@@ -14,7 +14,11 @@ fn pictures_are_as_they_were_looked_at() {
     for picture in pictures {
         let name = &picture.name;
         let kept = kept(name).unwrap();
-        assert_eq!((picture.width, picture.height), (kept.width, kept.height), "{name}");
+        assert_eq!(
+            (picture.width, picture.height),
+            (kept.width, kept.height),
+            "{name}"
+        );
         let off = picture.rgb.iter().zip(&kept.rgb);
         let worst = off.map(|(a, b)| a.abs_diff(*b)).max();
         assert!(worst <= Some(SHADE), "{name} is off by {worst:?} of 255");
@@ -25,6 +29,10 @@ fn pictures_are_as_they_were_looked_at() {
 fn a_changed_sound_would_be_noticed() {
     let pictures = all().unwrap();
     let (linear, sharpened) = (&pictures[0], kept("sharpened").unwrap());
-    let far = linear.rgb.iter().zip(&sharpened.rgb).filter(|(a, b)| a.abs_diff(**b) > SHADE);
+    let far = linear
+        .rgb
+        .iter()
+        .zip(&sharpened.rgb)
+        .filter(|(a, b)| a.abs_diff(**b) > SHADE);
     assert!(far.count() > 300);
 }

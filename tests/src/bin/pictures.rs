@@ -6,6 +6,9 @@ use dusklens_tests::pictures;
 
 fn main() -> Result<(), Box<dyn Error>> {
     let count = pictures::write()?;
-    println!("wrote {count} pictures into {}", pictures::folder().display());
+    println!(
+        "wrote {count} pictures into {}",
+        pictures::folder().display()
+    );
     Ok(())
 }
