@@ -62,7 +62,7 @@ enum Method {
         largest: Vec<f32>,
     },
     /// Energy that is moved to its centre of gravity.
-    Sharpened(Box<Sharpener>),
+    Sharpened(Sharpener),
 }
 
 /// Where columns that are finer than samples lie: the sample position of the first one's left edge, and
@@ -169,7 +169,7 @@ impl Drawing {
         let (begin, end) = (grid.first_frame_at(0), grid.first_frame_at(frames));
         let method = if rendering.sharpened {
             let sharpener = Sharpener::new(&grid, axis, rows, rate_hz, begin..end);
-            Method::Sharpened(Box::new(sharpener.map_err(refused)?))
+            Method::Sharpened(sharpener.map_err(refused)?)
         } else {
             let stft = Stft::new(&grid.settings()).map_err(refused)?;
             let bins = stft.bins();
