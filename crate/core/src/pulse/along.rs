@@ -18,14 +18,6 @@ const EXTRAPOLATED_S: f64 = 0.6e-3;
 /// The stretch that this slope is read from, seconds.
 const SLOPE_S: f64 = 0.35e-3;
 
-/// The samples of a block that following a trace of a span, seconds, may read: a guide's margin, and kernels of up to
-/// two milliseconds.
-pub(super) fn surroundings(span: &Range<f64>, rate_hz: f64) -> Range<usize> {
-    const REACH_S: f64 = MARGIN_S + 1e-3;
-    let from = ((span.start - REACH_S) * rate_hz).max(0.0) as usize;
-    from..((span.end + REACH_S) * rate_hz) as usize
-}
-
 /// The knots around a trace that its sound's maximum is looked for in.
 pub(super) fn near(guide: &Guide, block: &Block, span: &Range<f64>) -> Range<usize> {
     guide.knot((span.start - NEAR_S) * block.rate_hz)

@@ -33,45 +33,6 @@ const SOUNDING: f64 = 0.5;
 /// so that a call at the tone's frequency stays.
 const MEDIAN_REACH: usize = 40;
 
-/// What the high-pass of [`without_rumble`] lets through of a frequency's power, as a share.
-pub(super) fn passed(hz: f64, rate_hz: f64) -> f64 {
-    let warped = |hz: f64| (PI * (hz / rate_hz).min(0.499)).tan();
-    1.0 / (1.0 + (warped(RUMBLE_HZ) / warped(hz.max(1.0))).powi(4))
-}
-
-/// Samples without rumble in some stretches, which come in order of their beginnings; elsewhere there is silence.
-pub(super) fn without_rumble_in(
-    stretches: impl IntoIterator<Item = Range<usize>>,
-    samples: &[f32],
-    rate_hz: f64,
-) -> Vec<f32> {
-    let warm_up = (FORGOTTEN_S * rate_hz) as usize;
-    let mut out = vec![0.0; samples.len()];
-    let mut filter = |stretch: Range<usize>| {
-        let from = stretch.start.saturating_sub(warm_up);
-        let calm = without_rumble(&samples[from..stretch.end], rate_hz);
-        out[stretch.clone()].copy_from_slice(&calm[stretch.start - from..]);
-    };
-    let mut joined: Option<Range<usize>> = None;
-    for stretch in stretches {
-        let end = stretch.end.min(samples.len());
-        let stretch = stretch.start.min(end)..end;
-        joined = Some(match joined {
-            // What begins while the filter would warm up goes on.
-            Some(before) if stretch.start <= before.end + warm_up => {
-                before.start.min(stretch.start)..before.end.max(stretch.end)
-            }
-            Some(before) => {
-                filter(before);
-                stretch
-            }
-            None => stretch,
-        });
-    }
-    joined.into_iter().for_each(filter);
-    out
-}
-
 /// A high-pass of second order (Butterworth, by the bilinear transform:
 /// textbook), without a step at its beginning.
 ///
@@ -342,38 +303,6 @@ mod tests {
             let part = without_rumble(&samples[from..], RATE_HZ);
             let off = |n: usize| (all[from + n] - part[n]).abs();
             assert!((600..part.len()).all(|n| off(n) < 1e-6), "{from}");
-        }
-    }
-
-    #[test]
-    fn stretches_are_as_they_would_be_in_the_whole() {
-        let samples = tone(5_000.0, 0.5, 60_000);
-        let all = without_rumble(&samples, RATE_HZ);
-        let stretches = [
-            0..700,
-            5_000..7_000,
-            6_500..9_000,
-            9_100..9_200,
-            50_000..70_000,
-        ];
-        let some = without_rumble_in(stretches.clone(), &samples, RATE_HZ);
-        assert_eq!(some.len(), samples.len());
-        for n in (0..samples.len()).filter(|n| stretches.iter().any(|stretch| stretch.contains(n)))
-        {
-            assert!((some[n] - all[n]).abs() < 1e-6, "{n}");
-        }
-        assert!(some[20_000..40_000].iter().all(|&sample| sample == 0.0));
-        let none = without_rumble_in([], &samples, RATE_HZ);
-        assert!(none.iter().all(|&sample| sample == 0.0));
-    }
-
-    #[test]
-    fn what_is_passed_is_what_the_filter_passes() {
-        for hz in [300.0, 3_000.0, 9_000.0, 40_000.0] {
-            let samples = tone(hz, 1.0, 25_600);
-            let out = without_rumble(&samples, RATE_HZ);
-            let share = (rms(&out[2_560..]) / rms(&samples[2_560..])).powi(2);
-            assert!((share / passed(hz, RATE_HZ) - 1.0).abs() < 0.02, "{hz} Hz");
         }
     }
 

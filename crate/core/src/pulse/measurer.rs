@@ -7,8 +7,8 @@ use super::follow::Follower;
 use super::peak::PulseSpectrum;
 use super::rail::Rail;
 use super::ridge::{Block, Ridge};
-use super::trace::{Trace, Traced, Tracer};
-use super::{Doubt, Findings, Pulse, Settings, along, calm, doubt, echo};
+use super::trace::{Traced, Tracer};
+use super::{Doubt, Findings, Pulse, Settings, calm, doubt, echo};
 use crate::recording::{ReadError, Recording, Source};
 use std::ops::Range;
 
@@ -135,31 +135,9 @@ impl Measurer {
 
     /// A block without what lasts and is no bat, the tones that were taken out of it, and the
     /// traces in it.
-    ///
-    /// Rumble does not reach into the frames that traces are found in: their window keeps frequencies apart. So it is
-    /// taken out only around traces and a `band` of time that is looked into besides, seconds, if there is no tone: most of most
-    /// recordings is hiss.
-    fn calmed(
-        &self,
-        tracer: &mut Tracer,
-        samples: &[f32],
-        band: Option<Range<f64>>,
-    ) -> (Vec<f32>, Vec<f64>, Traced) {
-        let lines = calm::lines(&tracer.lasting(samples));
-        if lines.is_empty() {
-            let Traced { traces, noise } = tracer.trace(samples, &self.settings);
-            let mut stretches: Vec<Range<usize>> = traces
-                .iter()
-                .map(Trace::span)
-                .chain(band)
-                .map(|span| along::surroundings(&span, self.rate_hz))
-                .collect();
-            stretches.sort_by_key(|stretch| stretch.start);
-            let calm = calm::without_rumble_in(stretches, samples, self.rate_hz);
-            let noise = noise.filtered(|hz| calm::passed(hz, self.rate_hz));
-            return (calm, lines, Traced { traces, noise });
-        }
+    fn calmed(&self, tracer: &mut Tracer, samples: &[f32]) -> (Vec<f32>, Vec<f64>, Traced) {
         let mut calm = calm::without_rumble(samples, self.rate_hz);
+        let lines = calm::lines(&tracer.lasting(&calm));
         for &hz in &lines {
             calm::remove_line(&mut calm, self.rate_hz, hz);
         }
@@ -169,7 +147,7 @@ impl Measurer {
 
     /// All sounds of a block, those that are doubted with their reason, and its constant tones, kHz.
     fn measure(&mut self, samples: &[f32], position: &Position) -> (Vec<Pulse>, Vec<f64>) {
-        let measured = self.hear(samples, None, |heard| {
+        let measured = self.hear(samples, |heard| {
             let Heard {
                 block, rail, tools, ..
             } = heard;
@@ -185,17 +163,11 @@ impl Measurer {
         measured.unwrap_or_default()
     }
 
-    /// Listens to a block, also in a `band` of time where nothing may have been found, seconds, and hands what is heard to
-    /// `work`; none where the sampling rate leaves nothing to
+    /// Listens to a block and hands what is heard to `work`; none where the sampling rate leaves nothing to
     /// listen to.
-    pub(super) fn hear<T>(
-        &mut self,
-        samples: &[f32],
-        band: Option<Range<f64>>,
-        work: impl FnOnce(Heard) -> T,
-    ) -> Option<T> {
+    pub(super) fn hear<T>(&mut self, samples: &[f32], work: impl FnOnce(Heard) -> T) -> Option<T> {
         let mut tracer = self.tracer.take()?;
-        let (calm, lines, traced) = self.calmed(&mut tracer, samples, band);
+        let (calm, lines, traced) = self.calmed(&mut tracer, samples);
         self.tracer = Some(tracer);
         let block = Block {
             samples: &calm,

@@ -158,14 +158,6 @@ impl NoiseDensity {
         let mean = density.iter().map(|&d| f64::from(d)).sum::<f64>() / density.len() as f64;
         mean * (high_hz - low_hz).max(0.0)
     }
-
-    /// The noise that is left by a filter that lets a share of each frequency's power through.
-    pub(super) fn filtered(mut self, share: impl Fn(f64) -> f64) -> Self {
-        for (bin, density) in self.per_hz.iter_mut().enumerate() {
-            *density *= share(bin as f64 * self.bin_hz) as f32;
-        }
-        self
-    }
 }
 
 impl Tracer {

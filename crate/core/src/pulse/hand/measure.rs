@@ -105,9 +105,7 @@ impl HandMeasurer {
             result.notes.push(HandNote::BandCut);
         }
         let request = &self.request;
-        let rate_hz = self.rate_hz;
-        let band = spot.samples.start / rate_hz..spot.samples.end / rate_hz;
-        let heard = self.measurer.hear(samples, Some(band), |heard| {
+        let heard = self.measurer.hear(samples, |heard| {
             measure_heard(heard, &spot, request, &position, &mut result);
         });
         if heard.is_none() {
