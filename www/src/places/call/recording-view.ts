@@ -267,7 +267,9 @@ export class RecordingView extends LitElement {
   /** The overview is made of what the picture draws anyway. */
   #drawn(event: Event): void {
     const picture = event.currentTarget as CallPicture;
-    this.renderRoot.querySelector('overview-strip')?.drawFrom(picture.painter);
+    if (this.renderRoot.querySelector('overview-strip')?.drawFrom(picture.painter) === true) {
+      picture.redraw();
+    }
   }
 
   /** The recording as the leaves see it: while the view moves, as it was before, for no table to be made anew with every frame. */

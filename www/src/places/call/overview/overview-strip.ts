@@ -57,13 +57,11 @@ export class OverviewStrip extends LitElement {
     this.width = cssPx(0);
   }
 
-  /** Draws what has come in of the whole recording. */
-  drawFrom(painter: Painter): void {
+  /** Draws some of what has come in of the whole recording; true where there is more. */
+  drawFrom(painter: Painter): boolean {
     const canvas = this.renderRoot.querySelector<HTMLCanvasElement>('.sound');
     const picture = painter.whole();
-    if (canvas && picture) {
-      this.#small.drawOn(canvas, picture);
-    }
+    return canvas !== null && picture !== null && this.#small.drawOn(canvas, picture);
   }
 
   override firstUpdated(): void {

@@ -17,8 +17,8 @@ export class SmallPicture {
     this.#palette = null;
   }
 
-  /** Draws what is there and was not yet drawn. */
-  drawOn(canvas: HTMLCanvasElement, whole: Whole): void {
+  /** Draws the next tiles that are there and were not yet drawn; true where others follow, for which a frame has no time. */
+  drawOn(canvas: HTMLCanvasElement, whole: Whole): boolean {
     const { level, palette } = whole;
     const columns = Math.max(1, Math.ceil(level.column(level.limits.time.to)));
     if (palette !== this.#palette || columns !== this.#columns) {
@@ -33,15 +33,19 @@ export class SmallPicture {
     }
     const context = canvas.getContext('2d');
     for (let column = 0; column * TILE_WIDTH < columns; column += 1) {
-      const tiles = Array.from({ length: level.rows / TILE_HEIGHT }, (_, row) =>
-        this.#done.has(column) ? null : whole.codes(column, row),
-      );
+      if (this.#done.has(column) || context === null) {
+        continue;
+      }
+      const rows = level.rows / TILE_HEIGHT;
+      const tiles = Array.from({ length: rows }, (_, row) => whole.codes(column, row));
       const all = tiles.filter((codes) => codes !== null);
-      if (all.length === tiles.length && context !== null) {
+      if (all.length === rows) {
         context.putImageData(reduced(all, palette), column * TILE_WIDTH, 0);
         this.#done.add(column);
+        return this.#done.size * TILE_WIDTH < columns;
       }
     }
+    return false;
   }
 }
 

@@ -162,7 +162,7 @@ export class Painter {
         this.#redraw();
       }
     }
-    if (mosaic !== base) {
+    if (mosaic !== base && !nearestFirst(seen).every(({ column, row }) => mosaic.holds(column, row))) {
       base.drawOn(context, time, frequency);
     }
     mosaic.drawOn(context, time, frequency);
@@ -219,7 +219,7 @@ export class Painter {
       return last;
     }
     const mosaic = new Mosaic(level, level.widened(seen));
-    mosaic.take(base);
+    // The whole recording lies below it anyway.
     if (last !== null && last !== base) {
       mosaic.take(last);
     }

@@ -92,10 +92,9 @@ export class Level {
     });
   }
 
-  /** Those and their neighbours, as far as the recording goes. */
+  /** Those and their neighbours in time, as far as the recording goes. */
   widened(slots: Slots): Slots {
-    const { left, right, top, bottom } = slots;
-    return this.#within({ left: left - 1, right: right + 1, top: top - 1, bottom: bottom + 1 });
+    return this.#within({ ...slots, left: slots.left - 1, right: slots.right + 1 });
   }
 
   equals(other: Level): boolean {

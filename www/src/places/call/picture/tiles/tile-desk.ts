@@ -29,8 +29,8 @@ interface Pile {
   share: number;
 }
 
-/** Levels that are kept: some 180 tiles, the screens before and after a large one. */
-const MOST_BYTES = 48 * 2 ** 20;
+/** Levels that are kept: 128 tiles, the screens before and after a large one. */
+const MOST_BYTES = 32 * 2 ** 20;
 /** Tiles that lie upon one another are drawn together up to this height, rows. */
 const MOST_ROWS = 8192;
 
