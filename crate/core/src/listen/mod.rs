@@ -10,7 +10,9 @@
 //!
 //! The way of a sample, where the rate changes only once:
 //!
-//!     recording -> high pass -> shift or divide -> resample -> low pass -> gain -> limiter -> fades
+//! ```text
+//! recording -> high pass -> shift or divide -> resample -> low pass -> gain -> limiter -> fades
+//! ```
 //!
 //! A [`Listening`] is advanced in pieces and asks for the samples that it needs, so that memory does not
 //! grow with the recording. Nothing that leaves it is louder than [`CEILING`], whatever went in: what
