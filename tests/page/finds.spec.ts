@@ -93,7 +93,7 @@ test('a time expansion is offered with its reason, and only a person applies it'
   await expect(notebook.state).toContainText('256.0 kHz');
   await expect(notebook.rows).toHaveCount(15);
   await expect(page.locator('expansion-choice')).toContainText('as you said');
-  await page.getByLabel('Time expansion').selectOption('another …');
+  await page.getByRole('combobox', { name: 'Time expansion' }).selectOption('another …');
   await page.getByLabel('Slowed down by').fill('none');
   await page.getByLabel('Slowed down by').press('Enter');
   await expect(page.getByRole('alert')).toContainText('number above 0');
