@@ -137,6 +137,9 @@ pub fn compare(pulses: &[Pulse], alignment: Alignment) -> Comparison {
     }
 }
 
+/// A contour that reaches farther than this from its moment, milliseconds, is none: thirty years.
+const FARTHEST_MS: f64 = 1e12;
+
 /// A contour with its time counted from the moment that all are laid over.
 struct Line<'a> {
     begins_ms: f64,
@@ -153,7 +156,9 @@ impl<'a> Line<'a> {
         };
         let contour = &pulse.contour;
         let (begins_ms, step_ms) = ((contour.start_s - moment_s) * 1e3, contour.step_s * 1e3);
-        let is_good = begins_ms.is_finite() && step_ms.is_finite() && step_ms > 0.0;
+        let ends_ms = begins_ms + contour.khz.len() as f64 * step_ms;
+        // False for what is no number.
+        let is_good = begins_ms.abs() < FARTHEST_MS && ends_ms.abs() < FARTHEST_MS && step_ms > 0.0;
         Self {
             begins_ms: if is_good { begins_ms } else { 0.0 },
             step_ms,

@@ -146,6 +146,15 @@ proptest! {
 }
 
 #[test]
+fn a_contour_that_never_ends_is_left_out() {
+    let mut endless = sweep(1.0, 20, 30.0, 0.0);
+    endless.contour.step_s = 6e304;
+    let course = compare(&[sweep(1.0, 20, 30.0, 0.0), endless], Alignment::Start).course;
+    assert!(course.step_ms.is_finite());
+    assert_eq!(course.median_khz.len(), 21);
+}
+
+#[test]
 fn the_course_goes_as_far_as_half_of_the_pulses() {
     let pulses = [20, 40, 60].map(|steps| sweep(1.0, steps, 30.0, 0.0));
     let course = compare(&pulses, Alignment::Start).course;
