@@ -67,11 +67,15 @@ impl Resampler {
     /// The value at output number `at`, where output number 0 lies at sample `origin`; what is needed must be there.
     pub(super) fn value(&self, origin: f64, at: i64) -> f32 {
         let places = self.interpolator.nbr_sincs() as isize;
-        let start = self.window_start(origin, at) - self.first as f64;
+        let start = self.window_start(origin, at);
+        // Of the sample's number alone: with the distance to the first sample at hand, which follows from how the pieces
+        // are cut, it would be rounded otherwise.
+        let within = start - start.floor();
+        let from = start.floor() as i64 - self.first;
         let mut nearest = [(0, 0); 2];
-        get_nearest_times_2(start, places, &mut nearest);
-        let between = ((start - start.floor()) * places as f64).fract() as f32;
-        let [low, high] = nearest.map(|place| self.product(place));
+        get_nearest_times_2(within, places, &mut nearest);
+        let between = (within * places as f64).fract() as f32;
+        let [low, high] = nearest.map(|(index, place)| self.product(from + index as i64, place));
         low + (high - low) * between
     }
 
@@ -88,7 +92,7 @@ impl Resampler {
         origin + at as f64 * self.step - half + 1.0 - 1.0 / self.interpolator.nbr_sincs() as f64
     }
 
-    fn product(&self, (index, place): (isize, isize)) -> f32 {
+    fn product(&self, index: i64, place: isize) -> f32 {
         let (Ok(index), Ok(place)) = (usize::try_from(index), usize::try_from(place)) else {
             return 0.0;
         };
