@@ -1,7 +1,8 @@
 //! Pictures, step by step.
 
+use crate::channel::Channel;
 use crate::{BrowserFile, Problem, convert};
-use dusklens_core::draw::{self, ColourMap, Drawing, Look, Rendering, View};
+use dusklens_core::draw::{self, ColourMap, Drawing, Look, View};
 use dusklens_core::recording::Recording;
 use dusklens_core::spectrum::Window;
 use js_sys::Uint8ClampedArray;
@@ -15,9 +16,8 @@ use wasm_bindgen::prelude::wasm_bindgen;
 /// at little cost.
 #[wasm_bindgen]
 pub struct DrawingJob {
-    recording: Rc<Recording<BrowserFile>>,
+    channel: Channel,
     drawing: Drawing,
-    samples: Vec<f32>,
     pixels: Vec<u8>,
 }
 
@@ -39,22 +39,16 @@ pub struct PaintedFacts {
 }
 
 impl DrawingJob {
-    pub(crate) fn new(
-        recording: Rc<Recording<BrowserFile>>,
-        view: &View,
-        rendering: &Rendering,
-    ) -> Result<Self, Problem> {
-        let drawing = Drawing::rendered(
+    pub(crate) fn new(recording: Rc<Recording<BrowserFile>>, view: &View) -> Result<Self, Problem> {
+        let drawing = Drawing::new(
             view,
-            rendering,
             recording.facts().channels,
             recording.rate_hz(),
             recording.frames(),
         )?;
         Ok(Self {
-            recording,
+            channel: Channel::new(recording, view.channel),
             drawing,
-            samples: Vec::new(),
             pixels: Vec::new(),
         })
     }
@@ -70,9 +64,7 @@ impl DrawingJob {
         let Some(block) = self.drawing.next_block() else {
             return Ok(true);
         };
-        let channel = self.drawing.view().channel;
-        self.recording.read(channel, block, &mut self.samples)?;
-        self.drawing.feed(&self.samples);
+        self.drawing.feed(self.channel.read(block)?);
         Ok(self.drawing.next_block().is_none())
     }
 

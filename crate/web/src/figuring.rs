@@ -1,9 +1,10 @@
 //! Figures, step by step, and tables to take along.
 
-use crate::{BrowserFile, OpenedFile, Problem, convert};
+use crate::channel::Channel;
+use crate::{OpenedFile, Problem, convert};
 use dusklens_core::draw::{self, Figure, FigureFrame, FigureSound, FigureStyle, Subject};
 use dusklens_core::pulse::{Settings, about};
-use dusklens_core::recording::{Facts, Recording};
+use dusklens_core::recording::Facts;
 use js_sys::Uint8Array;
 use std::rc::Rc;
 use wasm_bindgen::JsValue;
@@ -12,9 +13,8 @@ use wasm_bindgen::prelude::wasm_bindgen;
 /// A figure in the making. Once done it can be written again with other colours and words at little cost.
 #[wasm_bindgen]
 pub struct FigureJob {
-    recording: Rc<Recording<BrowserFile>>,
+    channel: Channel,
     figure: Figure,
-    samples: Vec<f32>,
 }
 
 #[wasm_bindgen]
@@ -31,8 +31,7 @@ impl OpenedFile {
         let recording = Rc::clone(self.recording());
         Ok(FigureJob {
             figure: Figure::new(&frame, recording.facts())?,
-            recording,
-            samples: Vec::new(),
+            channel: Channel::new(recording, frame.channel),
         })
     }
 }
@@ -47,9 +46,7 @@ impl FigureJob {
         let Some(block) = self.figure.next_block() else {
             return Ok(true);
         };
-        let channel = self.figure.frame().channel;
-        self.recording.read(channel, block, &mut self.samples)?;
-        self.figure.feed(&self.samples);
+        self.figure.feed(self.channel.read(block)?);
         Ok(self.figure.next_block().is_none())
     }
 
@@ -74,7 +71,7 @@ impl FigureJob {
         let sounds: Vec<FigureSound> = convert::read(sounds)?;
         let subject = Subject {
             file,
-            facts: self.recording.facts(),
+            facts: self.channel.recording().facts(),
             sounds: &sounds,
         };
         Ok(self.figure.svg(&style, &subject)?)

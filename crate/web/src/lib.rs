@@ -7,6 +7,7 @@
 //! must not be used again.
 
 mod by_hand;
+mod channel;
 mod comparing;
 mod convert;
 mod copying;

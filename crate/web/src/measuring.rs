@@ -1,5 +1,6 @@
 //! Pulses, step by step.
 
+use crate::channel::Channel;
 use crate::{BrowserFile, Problem, convert};
 use dusklens_core::pulse::{Measurer, Settings};
 use dusklens_core::recording::Recording;
@@ -10,10 +11,8 @@ use wasm_bindgen::prelude::wasm_bindgen;
 /// The measuring of one channel, from its beginning to its end.
 #[wasm_bindgen]
 pub struct MeasuringJob {
-    recording: Rc<Recording<BrowserFile>>,
-    channel: u16,
+    channel: Channel,
     measurer: Measurer,
-    samples: Vec<f32>,
 }
 
 impl MeasuringJob {
@@ -21,21 +20,15 @@ impl MeasuringJob {
         recording: Rc<Recording<BrowserFile>>,
         channel: u16,
     ) -> Result<Self, Problem> {
-        let mut samples = Vec::new();
-        // A channel that is not there is refused at once and not with the first step.
-        recording.read(channel, 0..0, &mut samples)?;
+        let channel = Channel::present(recording, channel)?;
+        let recording = channel.recording();
         let measurer = Measurer::new(
             recording.rate_hz(),
             recording.frames(),
             recording.clip_level(),
             &Settings::default(),
         );
-        Ok(Self {
-            recording,
-            channel,
-            measurer,
-            samples,
-        })
+        Ok(Self { channel, measurer })
     }
 }
 
@@ -49,9 +42,7 @@ impl MeasuringJob {
         let Some(block) = self.measurer.next_block() else {
             return Ok(true);
         };
-        self.recording
-            .read(self.channel, block, &mut self.samples)?;
-        self.measurer.feed(&self.samples);
+        self.measurer.feed(self.channel.read(block)?);
         Ok(self.measurer.next_block().is_none())
     }
 
@@ -59,14 +50,14 @@ impl MeasuringJob {
     #[wasm_bindgen(getter)]
     #[must_use]
     pub fn done_s(&self) -> f64 {
-        self.measurer.measured_frames() as f64 / self.recording.rate_hz()
+        self.measurer.measured_frames() as f64 / self.channel.recording().rate_hz()
     }
 
     /// How much there is to measure, seconds.
     #[wasm_bindgen(getter)]
     #[must_use]
     pub fn total_s(&self) -> f64 {
-        self.recording.facts().duration_s
+        self.channel.recording().facts().duration_s
     }
 
     /// What was found so far. Order and grouping may still change until all is measured.

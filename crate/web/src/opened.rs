@@ -2,7 +2,6 @@
 
 use crate::file::Whole;
 use crate::{BrowserFile, CopyPlan, DrawingJob, HashingJob, MeasuringJob, Problem, convert};
-use dusklens_core::draw::Rendering;
 use dusklens_core::recording::{Label, OpenOptions, Recording};
 use js_sys::Uint8Array;
 use std::rc::Rc;
@@ -57,22 +56,15 @@ impl OpenedFile {
         self.whole.put(bytes.map(|bytes| bytes.to_vec()));
     }
 
-    /// Begins a picture, in the everyday rendering unless another is given.
+    /// Begins a picture.
     ///
     /// # Errors
     /// [`Problem`] where the view cannot be drawn.
     pub fn draw(
         &self,
         #[wasm_bindgen(unchecked_param_type = "View")] view: JsValue,
-        #[wasm_bindgen(unchecked_optional_param_type = "Rendering")] rendering: JsValue,
     ) -> Result<DrawingJob, Problem> {
-        let rendering: Option<Rendering> = convert::read(rendering)?;
-        let recording = Rc::clone(&self.recording);
-        DrawingJob::new(
-            recording,
-            &convert::read(view)?,
-            &rendering.unwrap_or_default(),
-        )
+        DrawingJob::new(Rc::clone(&self.recording), &convert::read(view)?)
     }
 
     /// Begins to measure a channel, counted from 0.

@@ -1,8 +1,8 @@
 //! Waveforms and power spectra, step by step.
 
-use crate::{BrowserFile, OpenedFile, Problem, convert};
+use crate::channel::Channel;
+use crate::{OpenedFile, Problem, convert};
 use dusklens_core::draw::{Waveform, WaveformView};
-use dusklens_core::recording::Recording;
 use dusklens_core::spectrum::{PowerMethod, PowerSpectrum, PowerSummer, room_for_fading, to_db};
 use js_sys::Float32Array;
 use serde::{Deserialize, Serialize};
@@ -14,10 +14,8 @@ use wasm_bindgen::prelude::wasm_bindgen;
 /// A waveform in the making.
 #[wasm_bindgen]
 pub struct WaveformJob {
-    recording: Rc<Recording<BrowserFile>>,
-    channel: u16,
+    channel: Channel,
     waveform: Waveform,
-    samples: Vec<f32>,
 }
 
 /// What a waveform's values are.
@@ -45,9 +43,7 @@ impl WaveformJob {
         let Some(block) = self.waveform.next_block() else {
             return Ok(true);
         };
-        self.recording
-            .read(self.channel, block, &mut self.samples)?;
-        self.waveform.feed(&self.samples);
+        self.waveform.feed(self.channel.read(block)?);
         Ok(self.waveform.next_block().is_none())
     }
 
@@ -57,7 +53,7 @@ impl WaveformJob {
     /// [`Problem`] where it cannot be handed over.
     #[wasm_bindgen(unchecked_return_type = "WaveformFacts")]
     pub fn facts(&self) -> Result<JsValue, Problem> {
-        let rate_hz = self.recording.rate_hz();
+        let rate_hz = self.channel.recording().rate_hz();
         let largest = self.waveform.largest();
         convert::write(&WaveformFacts {
             largest,
@@ -106,11 +102,10 @@ pub struct SpectrumFacts {
 /// A power spectrum in the making.
 #[wasm_bindgen]
 pub struct SpectrumJob {
-    recording: Rc<Recording<BrowserFile>>,
+    channel: Channel,
     view: SpectrumView,
     summer: Option<PowerSummer>,
     spectrum: Option<PowerSpectrum>,
-    samples: Vec<f32>,
 }
 
 #[wasm_bindgen]
@@ -124,9 +119,7 @@ impl SpectrumJob {
             return Ok(true);
         };
         if let Some(block) = summer.next_block() {
-            self.recording
-                .read(self.view.channel, block, &mut self.samples)?;
-            summer.feed(&self.samples);
+            summer.feed(self.channel.read(block)?);
         }
         if summer.next_block().is_some() {
             return Ok(false);
@@ -171,10 +164,8 @@ impl OpenedFile {
         let view: WaveformView = convert::read(view)?;
         let recording = Rc::clone(self.recording());
         Ok(WaveformJob {
-            channel: view.channel,
             waveform: Waveform::new(&view, recording.rate_hz(), recording.frames())?,
-            recording,
-            samples: Vec::new(),
+            channel: Channel::new(recording, view.channel),
         })
     }
 
@@ -201,10 +192,9 @@ impl OpenedFile {
         let frames = frame(view.start_s - room_s)..frame(view.end_s + room_s);
         Ok(SpectrumJob {
             summer: PowerSummer::new(recording.rate_hz(), frames),
-            recording,
+            channel: Channel::new(recording, view.channel),
             view,
             spectrum: None,
-            samples: Vec::new(),
         })
     }
 }

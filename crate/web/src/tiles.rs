@@ -1,8 +1,8 @@
 //! Pieces of a pyramid of pictures, and the noise that their colours begin at.
 
-use crate::{BrowserFile, OpenedFile, Problem, convert};
+use crate::channel::Channel;
+use crate::{OpenedFile, Problem, convert};
 use dusklens_core::draw::{self, Drawing, Noise, Rendering, Survey, Tile};
-use dusklens_core::recording::Recording;
 use js_sys::Uint16Array;
 use std::rc::Rc;
 use wasm_bindgen::JsValue;
@@ -11,19 +11,16 @@ use wasm_bindgen::prelude::wasm_bindgen;
 /// A piece of a pyramid in the making.
 #[wasm_bindgen]
 pub struct TileJob {
-    recording: Rc<Recording<BrowserFile>>,
+    channel: Channel,
     drawing: Drawing,
-    samples: Vec<f32>,
     codes: Vec<u16>,
 }
 
 /// A look at the noise of a whole recording.
 #[wasm_bindgen]
 pub struct SurveyJob {
-    recording: Rc<Recording<BrowserFile>>,
-    channel: u16,
+    channel: Channel,
     survey: Survey,
-    samples: Vec<f32>,
 }
 
 /// Stretches of a survey that make a step: some milliseconds.
@@ -52,9 +49,8 @@ impl OpenedFile {
             recording.frames(),
         )?;
         Ok(TileJob {
-            recording,
+            channel: Channel::new(recording, tile.channel),
             drawing,
-            samples: Vec::new(),
             codes: Vec::new(),
         })
     }
@@ -64,17 +60,10 @@ impl OpenedFile {
     /// # Errors
     /// [`Problem`] where there is no such channel.
     pub fn survey(&self, channel: u16) -> Result<SurveyJob, Problem> {
-        let recording = Rc::clone(self.recording());
-        let mut samples = Vec::new();
-        // A channel that is not there is refused at once.
-        recording.read(channel, 0..0, &mut samples)?;
+        let channel = Channel::present(Rc::clone(self.recording()), channel)?;
+        let recording = channel.recording();
         let survey = Survey::new(recording.rate_hz(), recording.frames())?;
-        Ok(SurveyJob {
-            recording,
-            channel,
-            survey,
-            samples,
-        })
+        Ok(SurveyJob { channel, survey })
     }
 }
 
@@ -88,9 +77,7 @@ impl TileJob {
         let Some(block) = self.drawing.next_block() else {
             return Ok(true);
         };
-        let channel = self.drawing.view().channel;
-        self.recording.read(channel, block, &mut self.samples)?;
-        self.drawing.feed(&self.samples);
+        self.drawing.feed(self.channel.read(block)?);
         Ok(self.drawing.next_block().is_none())
     }
 
@@ -124,9 +111,7 @@ impl SurveyJob {
             let Some(block) = self.survey.next_block() else {
                 return Ok(true);
             };
-            self.recording
-                .read(self.channel, block, &mut self.samples)?;
-            self.survey.feed(&self.samples);
+            self.survey.feed(self.channel.read(block)?);
         }
         Ok(self.survey.next_block().is_none())
     }

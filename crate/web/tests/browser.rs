@@ -104,7 +104,7 @@ fn a_recording_is_opened_drawn_and_measured_through_the_page_s_door() {
         width_px: 200,
         height_px: 100,
     };
-    let mut drawing = opened.draw(js(&view), JsValue::UNDEFINED).unwrap();
+    let mut drawing = opened.draw(js(&view)).unwrap();
     while !drawing.step().unwrap() {}
     assert_eq!(drawing.done_fraction(), 1.0);
     let look = Look {
@@ -160,7 +160,7 @@ fn failures_arrive_as_problems() {
 
     let opened = OpenedFile::new(blob(&file("first-pass")), None).unwrap();
     assert!(caught(opened.measure(7)).message.contains("channel 8"));
-    let nonsense = caught(opened.draw(js(&"a view"), JsValue::UNDEFINED));
+    let nonsense = caught(opened.draw(js(&"a view")));
     assert!(nonsense.advice.contains("one version"), "{nonsense:?}");
     assert!(
         caught(legend(js(&"rainbow"), 5))
