@@ -1,27 +1,11 @@
-import { AxeBuilder } from '@axe-core/playwright';
-import { expect, test, type Page } from '@playwright/test';
+import { expect, test } from '@playwright/test';
 
+import { expectNoBarriers, expectNoSidewaysScroll } from './barriers.ts';
 import { Notebook } from './notebook.ts';
 import { FIRST_PASS, named, sample } from './recordings.ts';
 
 const THEMES = ['paper', 'hut', 'night'];
 const WIDTHS = [390, 1280];
-
-async function expectNoBarriers(page: Page): Promise<void> {
-  const { violations } = await new AxeBuilder({ page }).analyze();
-  const told = violations.map(
-    ({ id, help, nodes }) => `${id}: ${help}: ${nodes.map((node) => node.target.join(' ')).join('; ')}`,
-  );
-  expect(told).toEqual([]);
-}
-
-/** Whether the page itself can be scrolled sideways, which no width should need. */
-async function expectNoSidewaysScroll(page: Page): Promise<void> {
-  const over = await page.evaluate(
-    () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-  );
-  expect(over).toBeLessThanOrEqual(0);
-}
 
 for (const theme of THEMES) {
   for (const width of WIDTHS) {

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 
-import { AxeBuilder } from '@axe-core/playwright';
 import { expect, test, type Locator, type Page } from '@playwright/test';
 
+import { expectNoBarriers, expectNoSidewaysScroll } from './barriers.ts';
 import { Notebook } from './notebook.ts';
 import { clicked, CLICKS_S, FIRST_PASS, RAIN, sample } from './recordings.ts';
 
@@ -194,12 +194,8 @@ for (const theme of ['paper', 'hut', 'night']) {
       await button(page).click();
       await notebook.rows.nth(1).click();
       await notebook.idle();
-      const { violations } = await new AxeBuilder({ page }).analyze();
-      expect(violations.map(({ id, help }) => `${id}: ${help}`)).toEqual([]);
-      const over = await page.evaluate(
-        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-      );
-      expect(over).toBeLessThanOrEqual(0);
+      await expectNoBarriers(page);
+      await expectNoSidewaysScroll(page);
     });
   }
 }

@@ -2,10 +2,10 @@ import { execFileSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 
-import { AxeBuilder } from '@axe-core/playwright';
 import { expect, test, type Locator, type Page } from '@playwright/test';
 
 import { readHand } from '../../www/src/keep/hand.ts';
+import { expectNoBarriers, expectNoSidewaysScroll } from './barriers.ts';
 import { COMMAND_LINE } from './build-command-line.ts';
 import { Notebook } from './notebook.ts';
 import { FIRST_PASS, pathOf, sample } from './recordings.ts';
@@ -327,17 +327,12 @@ for (const theme of ['paper', 'hut', 'night']) {
       await page.keyboard.press('ArrowRight');
       await page.keyboard.press('Enter');
       await hand.notebook.idle();
-      const barriers = async (): Promise<string[]> => {
-        const { violations } = await new AxeBuilder({ page }).analyze();
-        return violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.target.join(' ')).join('; ')}`);
-      };
-      expect(await barriers()).toEqual([]);
+      await expectNoBarriers(page);
       await page.keyboard.press('Escape');
       await page.keyboard.press('KeyX');
       await hand.notebook.idle();
-      expect(await barriers()).toEqual([]);
-      const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-      expect(over).toBeLessThanOrEqual(0);
+      await expectNoBarriers(page);
+      await expectNoSidewaysScroll(page);
     });
   }
 }

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 
-import { AxeBuilder } from '@axe-core/playwright';
 import { expect, test, type Locator, type Page } from '@playwright/test';
 
+import { expectNoBarriers, expectNoSidewaysScroll } from './barriers.ts';
 import { Notebook } from './notebook.ts';
 import { FIRST_PASS, sample } from './recordings.ts';
 import { shapes } from './shapes.ts';
@@ -278,12 +278,8 @@ for (const theme of ['paper', 'hut', 'night']) {
       await waitForPieces(page, 3);
       await page.screenshot({ path: `results/looks/hear-${theme}-${width}.png`, fullPage: true });
       await stop.click();
-      const { violations } = await new AxeBuilder({ page }).analyze();
-      expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.target.join(' ')).join('; ')}`)).toEqual([]);
-      const over = await page.evaluate(
-        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-      );
-      expect(over).toBeLessThanOrEqual(0);
+      await expectNoBarriers(page);
+      await expectNoSidewaysScroll(page);
     });
   }
 }

@@ -1,13 +1,13 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 
-import { AxeBuilder } from '@axe-core/playwright';
 import { expect, test, type Page } from '@playwright/test';
 
 import type { Findings, Pulse } from '../../www/src/core/types.ts';
 import type { Label } from '../../www/src/keep/label.ts';
 import { labelled, spansOf } from '../../www/src/places/call/labels/labelled.ts';
 import { soundsOf } from '../../www/src/places/call/sounds.ts';
+import { expectNoBarriers, expectNoSidewaysScroll } from './barriers.ts';
 import { labelByKeys, labelsOf, turnToLabels } from './labelling.ts';
 import { Notebook } from './notebook.ts';
 import { FIRST_PASS, named, sample, wav } from './recordings.ts';
@@ -237,17 +237,10 @@ for (const theme of ['paper', 'hut', 'night']) {
       await labelByKeys(notebook, 'fen bat');
       await turnToLabels(page);
       await page.getByText(/^My list of words/).click();
-      const check = async (): Promise<void> => {
-        const { violations } = await new AxeBuilder({ page }).analyze();
-        expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target.join(' ')).join('; ')}`)).toEqual([]);
-      };
-      await check();
-      const over = await page.evaluate(
-        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-      );
-      expect(over).toBeLessThanOrEqual(0);
+      await expectNoBarriers(page);
+      await expectNoSidewaysScroll(page);
       await page.getByRole('button', { name: 'Label pulse 2', exact: true }).click();
-      await check();
+      await expectNoBarriers(page);
     });
   }
 }

@@ -1,6 +1,6 @@
-import { AxeBuilder } from '@axe-core/playwright';
 import { expect, test, type Page } from '@playwright/test';
 
+import { expectNoBarriers, expectNoSidewaysScroll } from './barriers.ts';
 import { Notebook } from './notebook.ts';
 import { FIRST_PASS, sample } from './recordings.ts';
 
@@ -93,13 +93,9 @@ for (const theme of ['paper', 'hut', 'night']) {
     await notebook.choose(sample(FIRST_PASS));
     await tabs(page).last().click();
     await notebook.idle();
-    const { violations } = await new AxeBuilder({ page }).analyze();
-    expect(violations.map(({ id, help }) => `${id}: ${help}`)).toEqual([]);
+    await expectNoBarriers(page);
     // The tabs scroll by themselves, never the page.
-    const over = await page.evaluate(
-      () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-    );
-    expect(over).toBeLessThanOrEqual(0);
+    await expectNoSidewaysScroll(page);
     await expect(chosen(page)).toBeInViewport();
   });
 }

@@ -1,5 +1,6 @@
 import { expect, test } from '@playwright/test';
 
+import { sidewaysScroll } from './barriers.ts';
 import { Notebook } from './notebook.ts';
 import { FIRST_PASS, named, sample, TWO_ANIMALS } from './recordings.ts';
 
@@ -8,10 +9,7 @@ for (const theme of ['paper', 'hut', 'night']) {
   for (const width of [390, 1280, 1920]) {
     test(`a look at ${theme}, ${width} px`, async ({ page }) => {
       const shot = async (screen: string): Promise<void> => {
-        const over = await page.evaluate(
-          () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-        );
-        expect(over, `${screen} sticks out sideways`).toBeLessThanOrEqual(0);
+        expect(await sidewaysScroll(page), `${screen} sticks out sideways`).toBeLessThanOrEqual(0);
         await page.screenshot({ path: `results/looks/${screen}-${theme}-${width}.png`, fullPage: true });
       };
       await page.setViewportSize({ width, height: width < 500 ? 844 : Math.round(width * 0.5625) });

@@ -1,6 +1,6 @@
-import { AxeBuilder } from '@axe-core/playwright';
 import { expect, test, type Page } from '@playwright/test';
 
+import { expectNoBarriers, expectNoSidewaysScroll } from './barriers.ts';
 import { Notebook } from './notebook.ts';
 import { FIRST_PASS, sample, TWO_ANIMALS } from './recordings.ts';
 import { shapes } from './shapes.ts';
@@ -33,13 +33,6 @@ const ENTRIES = [
 
 const title = (page: Page) => page.getByRole('heading', { level: 1 });
 const link = (page: Page) => page.getByRole('link', { name: TITLE });
-
-async function expectNoSidewaysScroll(page: Page): Promise<void> {
-  const over = await page.evaluate(
-    () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-  );
-  expect(over).toBeLessThanOrEqual(0);
-}
 
 for (const { name, address } of shapes) {
   test(`${name}: the first page leads to the numbers, and Back leads back`, async ({ page }) => {
@@ -157,8 +150,7 @@ for (const theme of ['paper', 'hut', 'night']) {
     test(`no barrier in the numbers that a machine can find: ${theme}, ${width} px`, async ({ page }) => {
       await page.setViewportSize({ width, height: width < 500 ? 844 : Math.round(width * 0.5625) });
       await Notebook.open(page, '/', `#numbers&theme=${theme}`);
-      const { violations } = await new AxeBuilder({ page }).analyze();
-      expect(violations.map(({ id, help }) => `${id}: ${help}`)).toEqual([]);
+      await expectNoBarriers(page);
       await expectNoSidewaysScroll(page);
       // No word of a figure is cut off or lies on another.
       expect(await clashes(page, 'pulse-figure')).toEqual([]);

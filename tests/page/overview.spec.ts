@@ -1,6 +1,6 @@
-import { AxeBuilder } from '@axe-core/playwright';
 import { expect, test, type Page } from '@playwright/test';
 
+import { expectNoBarriers, expectNoSidewaysScroll } from './barriers.ts';
 import { Notebook } from './notebook.ts';
 import { FIRST_PASS, sample } from './recordings.ts';
 
@@ -106,13 +106,9 @@ for (const theme of ['paper', 'hut', 'night']) {
     await page.getByRole('button', { name: 'View', exact: true }).click();
     await page.keyboard.press('Tab');
     await notebook.idle();
-    const { violations } = await new AxeBuilder({ page }).analyze();
-    expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.target.join(' ')).join('; ')}`)).toEqual([]);
+    await expectNoBarriers(page);
     await page.setViewportSize({ width: 390, height: 844 });
     await notebook.idle();
-    const over = await page.evaluate(
-      () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-    );
-    expect(over).toBeLessThanOrEqual(0);
+    await expectNoSidewaysScroll(page);
   });
 }

@@ -1,5 +1,6 @@
 import { expect, test, type Page } from '@playwright/test';
 
+import { expectNoSidewaysScroll } from './barriers.ts';
 import { Notebook } from './notebook.ts';
 import { FIRST_PASS, sample } from './recordings.ts';
 
@@ -73,8 +74,7 @@ test('the dialogue prints the page, and the table is cut nowhere', async ({ page
   // A sheet of A4 lying has 273 mm between its margins.
   await page.setViewportSize({ width: 1032, height: 700 });
   await printed(page);
-  const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-  expect(over).toBeLessThanOrEqual(0);
+  await expectNoSidewaysScroll(page);
   const table = await page.locator('print-record table').boundingBox();
   expect((table?.x ?? 0) + (table?.width ?? 1e4)).toBeLessThanOrEqual(1032);
 });

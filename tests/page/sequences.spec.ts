@@ -1,6 +1,6 @@
-import { AxeBuilder } from '@axe-core/playwright';
 import { expect, test, type Locator, type Page } from '@playwright/test';
 
+import { expectNoBarriers, expectNoSidewaysScroll } from './barriers.ts';
 import { told } from './command-line.ts';
 import { Notebook } from './notebook.ts';
 import { BUZZ, sample, TWO_ANIMALS } from './recordings.ts';
@@ -123,12 +123,8 @@ for (const theme of ['paper', 'hut', 'night']) {
       await page.getByText('Sequence 1 as a table').click();
       await lanes(page).first().getByRole('option').nth(2).locator('path').first().click();
       await notebook.idle();
-      const { violations } = await new AxeBuilder({ page }).analyze();
-      expect(violations.map(({ id, help, nodes }) => `${id}: ${help}: ${nodes.map((node) => node.target.join(' ')).join('; ')}`)).toEqual([]);
-      const over = await page.evaluate(
-        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-      );
-      expect(over).toBeLessThanOrEqual(0);
+      await expectNoBarriers(page);
+      await expectNoSidewaysScroll(page);
     });
   }
 }

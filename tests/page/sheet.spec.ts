@@ -1,6 +1,6 @@
-import { AxeBuilder } from '@axe-core/playwright';
 import { expect, test, type Locator, type Page } from '@playwright/test';
 
+import { expectNoBarriers, expectNoSidewaysScroll } from './barriers.ts';
 import { told } from './command-line.ts';
 import { Notebook } from './notebook.ts';
 import { BUZZ, clicked, FIRST_PASS, HISS, named, sample, samplesOf, TWO_ANIMALS, wav } from './recordings.ts';
@@ -261,12 +261,8 @@ for (const theme of ['paper', 'hut', 'night']) {
       await page.getByRole('button', { name: 'Pick all on the sheet' }).click();
       await page.locator('sheet-grid [data-at="1"] .plot').click();
       await notebook.idle();
-      const { violations } = await new AxeBuilder({ page }).analyze();
-      expect(violations.map(({ id, help, nodes }) => `${id}: ${help}: ${nodes.map((node) => node.target.join(' ')).join('; ')}`)).toEqual([]);
-      const over = await page.evaluate(
-        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-      );
-      expect(over).toBeLessThanOrEqual(0);
+      await expectNoBarriers(page);
+      await expectNoSidewaysScroll(page);
     });
   }
 }

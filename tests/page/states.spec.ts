@@ -1,6 +1,6 @@
-import { AxeBuilder } from '@axe-core/playwright';
 import { expect, test, type Locator, type Page } from '@playwright/test';
 
+import { barriers, sidewaysScroll } from './barriers.ts';
 import { Notebook } from './notebook.ts';
 import { BUZZ, sample } from './recordings.ts';
 
@@ -11,12 +11,8 @@ const TARGET_PX = 24;
 const THEMES = ['paper', 'hut', 'night'];
 
 async function expectNoBarriers(page: Page, state: string): Promise<void> {
-  const { violations } = await new AxeBuilder({ page }).withTags(TAGS).analyze();
-  const told = violations.map(
-    ({ id, nodes }) => `${state}: ${id}: ${nodes.map((node) => node.target.join(' ')).join('; ')}`,
-  );
   // One walk tells of all that it meets.
-  expect.soft(told).toEqual([]);
+  expect.soft(await barriers(page, TAGS), state).toEqual([]);
 }
 
 /** Controls that are smaller than a finger needs, through all shadow roots. Words in a text are let off, as WCAG does. */
@@ -48,8 +44,7 @@ async function smallTargets(page: Page): Promise<string[]> {
 }
 
 async function expectNoSidewaysScroll(page: Page, state: string): Promise<void> {
-  const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-  expect(over, state).toBeLessThanOrEqual(0);
+  expect(await sidewaysScroll(page), state).toBeLessThanOrEqual(0);
 }
 
 const tabs = (page: Page): Locator => page.getByRole('tablist', { name: 'What was found' }).getByRole('tab');

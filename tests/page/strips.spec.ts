@@ -1,5 +1,6 @@
 import { expect, test, type Page } from '@playwright/test';
 
+import { expectNoSidewaysScroll } from './barriers.ts';
 import { Notebook } from './notebook.ts';
 import { FIRST_PASS, sample, samplesOf } from './recordings.ts';
 
@@ -101,6 +102,5 @@ test('on a narrow screen the power spectrum lies below the picture with an axis 
   await expect(panel.locator('svg.plot')).toContainText('frequency, kHz');
   const [plot, picture] = [await panel.locator('svg.plot').boundingBox(), await notebook.picture.boundingBox()];
   expect(plot?.y).toBeGreaterThan((picture?.y ?? 0) + (picture?.height ?? 0));
-  const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-  expect(over).toBeLessThanOrEqual(0);
+  await expectNoSidewaysScroll(page);
 });
