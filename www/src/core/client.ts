@@ -4,12 +4,13 @@
  * a `Problem`.
  */
 
-import { proxy, transfer } from 'comlink';
+import { transfer } from 'comlink';
 
 import type { Label as LabelGiven } from '../keep/label.ts';
 import { Crew, DRAWING_LANES } from './crew.ts';
 import type { Source } from './hand.ts';
 import { Listening } from './listening.ts';
+import { withNews } from './news.ts';
 import { Problem } from './problem.ts';
 import type {
   Alignment,
@@ -30,7 +31,6 @@ import type {
   ListeningSettings,
   Look,
   Noise,
-  OnPart,
   OnProgress,
   OnShare,
   OnTilePart,
@@ -137,28 +137,10 @@ export class Opened {
     this.facts = facts;
   }
 
-  /** Draws a view. `onPart` is shown the picture as it grows, where that takes long. */
-  draw(signal: AbortSignal, view: View, look: Look, onPart?: OnPart, rendering?: Rendering): Promise<Picture> {
-    let over = false;
-    const part = onPart && proxy<OnPart>((picture, done) => {
-      // News and answers travel by different ways: a part may come after the whole.
-      if (!over && !signal.aborted) {
-        onPart(picture, done);
-      }
-    });
-    return this.#crew
-      .run(signal, 'drawing', (hand, job) =>
-        hand.workOn(this.#source, (engine) => engine.draw(job, this.#source.id, view, look, part ?? null, rendering)),
-      )
-      .finally(() => {
-        over = true;
-      });
-  }
-
   /** Draws a small view, such as of one pulse, without getting in the way of the picture that is being drawn. */
   drawBeside(signal: AbortSignal, view: View, look: Look): Promise<Picture> {
     return this.#crew.run(signal, 'measuring', (hand, job) =>
-      hand.workOn(this.#source, (engine) => engine.draw(job, this.#source.id, view, look, null)),
+      hand.workOn(this.#source, (engine) => engine.draw(job, this.#source.id, view, look)),
     );
   }
 
@@ -186,19 +168,11 @@ export class Opened {
     rendering: Rendering,
     onPart: OnTilePart,
   ): Promise<TileCodes> {
-    let over = false;
-    const part = proxy<OnTilePart>((codes, done) => {
-      if (!over && !signal.aborted) {
-        onPart(codes, done);
-      }
-    });
-    return this.#crew
-      .run(signal, DRAWING_LANES[drawer] ?? 'drawing', (hand, job) =>
-        hand.workOn(this.#source, (engine) => engine.tiles(job, this.#source.id, pile, rows, rendering, part)),
-      )
-      .finally(() => {
-        over = true;
-      });
+    return withNews(signal, onPart, (told) =>
+      this.#crew.run(signal, DRAWING_LANES[drawer] ?? 'drawing', (hand, job) =>
+        hand.workOn(this.#source, (engine) => engine.tiles(job, this.#source.id, pile, rows, rendering, told)),
+      ),
+    );
   }
 
   /** What there is to say of a tile's level in a recording with such noise. */
@@ -210,21 +184,13 @@ export class Opened {
 
   /** Finds and measures all that sounds in a channel, counted from 0. */
   async measure(signal: AbortSignal, channel: number, onProgress: OnProgress): Promise<Findings> {
-    let over = false;
-    const progress = proxy<OnProgress>((news) => {
-      if (!over && !signal.aborted) {
-        onProgress(news);
-      }
-    });
-    try {
-      const findings = await this.#crew.run(signal, 'measuring', (hand, job) =>
-        hand.workOn(this.#source, (engine) => engine.measure(job, this.#source.id, channel, progress)),
-      );
-      this.#measured.set(channel, findings);
-      return findings;
-    } finally {
-      over = true;
-    }
+    const findings = await withNews(signal, onProgress, (told) =>
+      this.#crew.run(signal, 'measuring', (hand, job) =>
+        hand.workOn(this.#source, (engine) => engine.measure(job, this.#source.id, channel, told)),
+      ),
+    );
+    this.#measured.set(channel, findings);
+    return findings;
   }
 
   /** The lowest and highest samples of a view, column by column. */
@@ -280,45 +246,29 @@ export class Opened {
   }
 
   /** A figure for a report, as SVG. */
-  async figure(
+  figure(
     signal: AbortSignal,
     frame: FigureFrame,
     style: FigureStyle,
     sounds: readonly FigureSound[],
     onShare: OnShare,
   ): Promise<string> {
-    let over = false;
-    const told = proxy<OnShare>((share) => {
-      if (!over && !signal.aborted) {
-        onShare(share);
-      }
-    });
-    try {
-      return await this.#crew.run(signal, 'drawing', (hand, job) =>
+    return withNews(signal, onShare, (told) =>
+      this.#crew.run(signal, 'drawing', (hand, job) =>
         hand.workOn(this.#source, (engine) =>
           engine.figure(job, this.#source.id, this.name, frame, style, sounds, told),
         ),
-      );
-    } finally {
-      over = true;
-    }
+      ),
+    );
   }
 
   /** The SHA-256 of the file's content, by which it is known again under any name: 64 small hexadecimal digits. */
   hash(signal: AbortSignal, onShare: OnShare): Promise<string> {
-    let over = false;
-    const told = proxy<OnShare>((share) => {
-      if (!over && !signal.aborted) {
-        onShare(share);
-      }
-    });
-    return this.#crew
-      .run(signal, 'measuring', (hand, job) =>
+    return withNews(signal, onShare, (told) =>
+      this.#crew.run(signal, 'measuring', (hand, job) =>
         hand.workOn(this.#source, (engine) => engine.hash(job, this.#source.id, told)),
-      )
-      .finally(() => {
-        over = true;
-      });
+      ),
+    );
   }
 
   /** A copy of the file that carries these labels in its metadata. The file itself is only read. */

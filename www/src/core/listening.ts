@@ -1,9 +1,8 @@
 /** A recording on its way to somebody's ears, as the page asks for it. */
 
-import { proxy } from 'comlink';
-
 import type { Crew } from './crew.ts';
 import type { Source } from './hand.ts';
+import { withNews } from './news.ts';
 import type { ListeningSettings, OnShare, SoundPiece } from './types.ts';
 
 let lastId = 0;
@@ -62,7 +61,7 @@ export class Listening {
   }
 
   /** Makes a WAV file of what would be heard. */
-  static async file(
+  static file(
     signal: AbortSignal,
     crew: Crew,
     source: Source,
@@ -71,20 +70,12 @@ export class Listening {
     outputHz: number,
     onShare: OnShare,
   ): Promise<Blob> {
-    let over = false;
-    const told = proxy<OnShare>((share) => {
-      if (!over && !signal.aborted) {
-        onShare(share);
-      }
-    });
-    try {
-      return await crew.run(signal, 'listening', (hand, job) =>
+    return withNews(signal, onShare, (told) =>
+      crew.run(signal, 'listening', (hand, job) =>
         hand.workOn(source, (engine) =>
           engine.waveFile(job, source.id, channel, settings, outputHz, source.file.name, told),
         ),
-      );
-    } finally {
-      over = true;
-    }
+      ),
+    );
   }
 }

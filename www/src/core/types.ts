@@ -153,9 +153,6 @@ export interface HandTable {
   readonly aside: readonly SetAside[];
 }
 
-/** Takes a part of a picture: the picture so far, and how much of it is done, 0 to 1. */
-export type OnPart = (picture: Picture, doneFraction: number) => void;
-
 /** The levels of a pile of tiles, each in rows from above: 128 to a decibel, counted from -240 dB re full scale. */
 export type TileCodes = Uint16Array<ArrayBuffer>[];
 
@@ -182,14 +179,7 @@ export interface Engine {
   rehearse(): Promise<Rehearsed>;
   open(recording: number, file: Blob, options: OpenOptions): Facts;
   close(recording: number): void;
-  draw(
-    job: number,
-    recording: number,
-    view: View,
-    look: Look,
-    onPart: OnPart | null,
-    rendering?: Rendering,
-  ): Promise<Picture>;
+  draw(job: number, recording: number, view: View, look: Look): Promise<Picture>;
   /** The noise of a channel, which the colours of its pictures begin at. */
   survey(job: number, recording: number, channel: number): Promise<Noise>;
   /** Draws tiles of `rows` rows each that lie upon one another. */

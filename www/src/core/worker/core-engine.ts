@@ -21,7 +21,6 @@ import type {
   ListeningSettings,
   Look,
   Noise,
-  OnPart,
   OnProgress,
   OnShare,
   OnTilePart,
@@ -67,8 +66,6 @@ import { Listenings, WaveFile } from './listenings.ts';
 import { spectrumOf, waveformOf } from './strips.ts';
 import { drawPile, lookAround, rehearsePile } from './tiles.ts';
 
-/** How often a picture in the making is shown: often enough to see it grow, seldom enough not to slow it down. */
-const PART_EVERY_MS = 150;
 /** How often a measurement tells how far it has come. */
 const PROGRESS_EVERY_MS = 100;
 
@@ -129,21 +126,12 @@ export class CoreEngine implements Engine {
     }
   }
 
-  draw(
-    job: number,
-    recording: number,
-    view: View,
-    look: Look,
-    onPart: OnPart | null,
-    rendering?: Rendering,
-  ): Promise<Picture> {
+  draw(job: number, recording: number, view: View, look: Look): Promise<Picture> {
     return this.#job(job, async (check) => {
       const opened = await this.#atHand(recording, check);
-      const key = JSON.stringify([recording, view, rendering]);
-      return this.#drawings.use(key, () => opened.draw(view, rendering), async (drawing) => {
-        const throttle = new Throttle(PART_EVERY_MS);
-        const show = () => onPart?.(picture(drawing, look), drawing.done_fraction);
-        await inSteps(check, () => drawing.step(), () => throttle.pass(show));
+      const key = JSON.stringify([recording, view]);
+      return this.#drawings.use(key, () => opened.draw(view), async (drawing) => {
+        await inSteps(check, () => drawing.step(), nothing);
         return picture(drawing, look);
       });
     });
