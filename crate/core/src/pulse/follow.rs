@@ -187,23 +187,16 @@ impl Follower {
                 return;
             }
             let inputs = &heard[from - before..to - before];
-            turned.re[from - n..].times(inputs, &mut self.re[from..to]);
-            turned.im[from - n..].times(inputs, &mut self.im[from..to]);
+            multiply(&turned.re[from - n..], inputs, &mut self.re[from..to]);
+            multiply(&turned.im[from - n..], inputs, &mut self.im[from..to]);
         });
     }
 }
 
-/// Values that are multiplied with others.
-trait Times {
-    /// Each value times the one that it meets, as far as `out` reaches.
-    fn times(&self, others: &[f32], out: &mut [f32]);
-}
-
-impl Times for [f32] {
-    fn times(&self, others: &[f32], out: &mut [f32]) {
-        for ((out, value), other) in out.iter_mut().zip(self).zip(others) {
-            *out = value * other;
-        }
+/// Each value times the one that it meets, as far as `out` reaches.
+fn multiply(values: &[f32], others: &[f32], out: &mut [f32]) {
+    for ((out, value), other) in out.iter_mut().zip(values).zip(others) {
+        *out = value * other;
     }
 }
 
