@@ -1,6 +1,7 @@
-import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import type { Facts } from '../../core/client.ts';
 import { base } from '../../parts/base-styles.ts';
+import { offerStyles } from '../../parts/offer-styles.ts';
 
 /** A time expansion that the person chose; null: back to what the file says. */
 export class ExpandEvent extends Event {
@@ -28,7 +29,7 @@ export class ExpansionGuess extends LitElement {
     if (!guess || guess.factor === expansion.factor || expansion.origin === 'person') {
       return nothing;
     }
-    return html`<div class="guess" role="note">
+    return html`<div class="offer" role="note">
       <p><b>Is this recording slowed down ${guess.factor} times?</b> ${guess.reason}</p>
       <button class="main" @click=${() => this.dispatchEvent(new ExpandEvent(guess.factor))}>
         Apply ×${guess.factor}
@@ -36,27 +37,7 @@ export class ExpansionGuess extends LitElement {
     </div>`;
   }
 
-  static override styles = [
-    base,
-    css`
-      :host {
-        display: block;
-      }
-      .guess {
-        display: flex;
-        flex-wrap: wrap;
-        align-items: center;
-        gap: 0.6rem 1.2rem;
-        max-width: 62rem;
-        padding: 0.8rem 1rem;
-        background: var(--warn);
-        border-left: 4px solid var(--pencil);
-      }
-      .guess p {
-        flex: 1 1 20rem;
-      }
-    `,
-  ];
+  static override styles = [base, offerStyles];
 }
 
 customElements.define('expansion-guess', ExpansionGuess);

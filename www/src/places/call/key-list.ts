@@ -1,5 +1,6 @@
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { base } from '../../parts/base-styles.ts';
+import { dialogStyles } from '../../parts/dialog-styles.ts';
 import { LEAVES } from './leaves.ts';
 import { KEY_WORDS } from './picture/keys.ts';
 
@@ -33,19 +34,11 @@ export class KeyList extends LitElement {
 
   static override styles = [
     base,
+    dialogStyles,
     css`
       dialog {
         max-width: min(34rem, calc(100vw - 2rem));
-        max-height: calc(100vh - 2rem);
-        overflow: auto;
         padding: 1.6rem 1.8rem;
-        border: 2px solid var(--ink);
-        border-radius: 4px;
-        background: var(--sheet);
-        color: var(--ink);
-      }
-      dialog::backdrop {
-        background: rgb(0 0 0 / 55%);
       }
       dl {
         display: grid;

@@ -1,5 +1,6 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { base } from '../../parts/base-styles.ts';
+import { toggleStyles } from '../../parts/toggle-styles.ts';
 import { download } from '../../parts/download.ts';
 import '../../parts/term-tip.ts';
 import { watch } from '../../store.ts';
@@ -158,6 +159,7 @@ export class PulseSection extends LitElement {
 
   static override styles = [
     base,
+    toggleStyles,
     css`
       :host {
         display: block;
@@ -179,22 +181,6 @@ export class PulseSection extends LitElement {
       }
       .told term-tip {
         white-space: nowrap;
-      }
-      .toggle::before {
-        content: '';
-        display: inline-block;
-        width: 0.7em;
-        height: 0.7em;
-        margin-right: 0.55em;
-        border: 1.5px solid currentColor;
-        border-radius: 50%;
-      }
-      .toggle[aria-pressed='true'] {
-        border-color: var(--ink);
-        background: var(--wash);
-      }
-      .toggle[aria-pressed='true']::before {
-        background: currentColor;
       }
       pulse-note {
         margin: 1.2rem 0;

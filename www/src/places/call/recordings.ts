@@ -114,6 +114,11 @@ export function isReadable(recording: Recording): boolean {
   return recording.opened !== null || recording.status.kind !== 'failed';
 }
 
+/** Whether measuring has come to an end, whichever: what is not there then will not come. */
+export function hasEnded({ status: { kind } }: Recording): boolean {
+  return kind === 'measured' || kind === 'stopped' || kind === 'failed';
+}
+
 /** "14 pulses", "1 pulse", "no pulses". */
 export function countOf(pulses: readonly Pulse[]): string {
   if (pulses.length === 0) {

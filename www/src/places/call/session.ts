@@ -13,6 +13,7 @@ import {
   changed,
   current,
   find,
+  hasEnded,
   NONE,
   NOTHING_YET,
   type Recording,
@@ -283,8 +284,7 @@ export class Session {
   /** Has what was kept of a recording brought back, once measuring it is over. */
   #meet(id: number): void {
     const recording = find(this.store.value, id);
-    const over: readonly Status['kind'][] = ['measured', 'stopped', 'failed'];
-    if (recording?.opened && over.includes(recording.status.kind)) {
+    if (recording?.opened && hasEnded(recording)) {
       const { name, file, opened } = recording;
       this.keeping.met({ id, name, file, hash: (signal, onShare) => opened.hash(signal, onShare) });
     }

@@ -2,7 +2,8 @@ import { css, html, LitElement, nothing, svg, type TemplateResult } from 'lit';
 import { Axis, type Span } from '../../../axis.ts';
 import type { Comparison } from '../../../core/client.ts';
 import { base } from '../../../parts/base-styles.ts';
-import { cssPx, kilohertz, seconds, type CssPx, type Kilohertz, type Seconds } from '../../../units.ts';
+import { OwnWidth } from '../../../parts/own-width.ts';
+import { cssPx, kilohertz, seconds, type Kilohertz, type Seconds } from '../../../units.ts';
 import { isDoubted, type Sound } from '../sounds.ts';
 
 /** A line of the plot was chosen. */
@@ -49,7 +50,6 @@ export class OverlayPlot extends LitElement {
     striking: { attribute: false },
     selected: { attribute: false },
     moment: { attribute: false },
-    width: { state: true },
   };
 
   /** The sounds that were compared, in the order of the comparison. */
@@ -60,26 +60,8 @@ export class OverlayPlot extends LitElement {
   declare selected: Sound | null;
   /** What time counts from, such as "start". */
   declare moment: string;
-  declare width: CssPx;
 
-  readonly #resize = new ResizeObserver(([entry]) => {
-    this.width = cssPx(Math.floor(entry?.contentRect.width ?? 0));
-  });
-
-  constructor() {
-    super();
-    this.width = cssPx(0);
-  }
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.#resize.observe(this);
-  }
-
-  override disconnectedCallback(): void {
-    super.disconnectedCallback();
-    this.#resize.disconnect();
-  }
+  readonly #width = new OwnWidth(this);
 
   override render(): TemplateResult | typeof nothing {
     const axes = this.#axes();
@@ -90,7 +72,7 @@ export class OverlayPlot extends LitElement {
     return html`<svg
       role="img"
       aria-label=${`Contours of ${this.sounds.length} sounds laid over one another at the ${this.moment}; the table below holds the numbers`}
-      width=${this.width}
+      width=${this.#width.value}
       height=${HEIGHT}
     >
       ${this.#scales(axes)} ${this.#band(axes)}
@@ -103,7 +85,7 @@ export class OverlayPlot extends LitElement {
   /** The axes that hold every contour; null where there is no room or nothing to show. */
   #axes(): Axes | null {
     const told = this.sounds.filter(({ pulse }) => pulse.contour.khz.length > 0);
-    if (this.width < LEFT + RIGHT || told.length === 0) {
+    if (this.#width.value < LEFT + RIGHT || told.length === 0) {
       return null;
     }
     const time = extremes(this.sounds.flatMap(({ pulse: { contour } }, at) => {
@@ -114,13 +96,13 @@ export class OverlayPlot extends LitElement {
     const span = { from: kilohertz(Math.max(0, frequency.from - MARGIN_KHZ)), to: kilohertz(frequency.to + MARGIN_KHZ) };
     const right = Math.max(time.to, time.from + 1 / MS_PER_S);
     return {
-      time: new Axis({ from: seconds(time.from), to: seconds(right) }, cssPx(LEFT), cssPx(this.width - RIGHT)),
+      time: new Axis({ from: seconds(time.from), to: seconds(right) }, cssPx(LEFT), cssPx(this.#width.value - RIGHT)),
       frequency: new Axis(span, cssPx(HEIGHT - BELOW), cssPx(TOP)),
     };
   }
 
   #scales({ time, frequency }: Axes): TemplateResult {
-    const [left, right, bottom] = [LEFT, this.width - RIGHT, HEIGHT - BELOW];
+    const [left, right, bottom] = [LEFT, this.#width.value - RIGHT, HEIGHT - BELOW];
     const zero = time.pixel(seconds(0));
     const times = time.ticks(Math.max(2, Math.floor((right - left) / TIME_ROOM)), 1 / MS_PER_S);
     const pitches = frequency.ticks(Math.max(2, Math.floor((bottom - TOP) / FREQUENCY_ROOM)));

@@ -1,5 +1,6 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { base } from '../../../parts/base-styles.ts';
+import { dialogStyles } from '../../../parts/dialog-styles.ts';
 import type { Recording } from '../recordings.ts';
 import type { Session } from '../session.ts';
 import type { Sound } from '../sounds.ts';
@@ -79,19 +80,10 @@ export class AsideDialog extends LitElement {
 
   static override styles = [
     base,
+    dialogStyles,
     css`
       dialog {
         max-width: min(30rem, calc(100vw - 2rem));
-        max-height: calc(100vh - 2rem);
-        overflow: auto;
-        padding: 1.4rem 1.6rem;
-        border: 2px solid var(--ink);
-        border-radius: 4px;
-        background: var(--sheet);
-        color: var(--ink);
-      }
-      dialog::backdrop {
-        background: rgb(0 0 0 / 55%);
       }
       fieldset {
         display: grid;

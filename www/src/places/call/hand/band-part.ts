@@ -1,5 +1,6 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { base } from '../../../parts/base-styles.ts';
+import { toggleStyles } from '../../../parts/toggle-styles.ts';
 import { watch } from '../../../store.ts';
 import { whole, type Extent } from '../extent.ts';
 import { fixed } from '../plus-minus.ts';
@@ -127,7 +128,7 @@ export class BandPart extends LitElement {
     this.session.hand.measureBand({ ...this.recording, band: inside });
   };
 
-  static override styles = [base, handStyles];
+  static override styles = [base, toggleStyles, handStyles];
 }
 
 customElements.define('band-part', BandPart);

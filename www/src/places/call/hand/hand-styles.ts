@@ -46,22 +46,6 @@ export const handStyles = css`
   .field.short {
     width: 4.5rem;
   }
-  .toggle::before {
-    content: '';
-    display: inline-block;
-    width: 0.7em;
-    height: 0.7em;
-    margin-right: 0.55em;
-    border: 1.5px solid currentColor;
-    border-radius: 50%;
-  }
-  .toggle[aria-pressed='true'] {
-    border-color: var(--ink);
-    background: var(--wash);
-  }
-  .toggle[aria-pressed='true']::before {
-    background: currentColor;
-  }
   .scroll {
     /* Holds what is only for screen readers, too. */
     position: relative;

@@ -4,6 +4,7 @@ import type { Kept, Keeping } from '../../../keep/keeping.ts';
 import { readLabel, type Label } from '../../../keep/label.ts';
 import { carried, NO_REMARKS } from '../../../keep/remarks.ts';
 import { base } from '../../../parts/base-styles.ts';
+import { offerStyles } from '../../../parts/offer-styles.ts';
 import type { Recording } from '../recordings.ts';
 
 /** Recordings whose labels the person left where they are, as long as the page is open. */
@@ -72,24 +73,8 @@ export class CarriedLabels extends LitElement {
 
   static override styles = [
     base,
+    offerStyles,
     css`
-      :host {
-        display: block;
-      }
-      .offer {
-        display: flex;
-        flex-wrap: wrap;
-        align-items: center;
-        gap: 0.6rem 1.2rem;
-        max-width: 62rem;
-        padding: 0.8rem 1rem;
-        background: var(--warn);
-        border-left: 4px solid var(--pencil);
-      }
-      .offer p {
-        flex: 1 1 20rem;
-        overflow-wrap: anywhere;
-      }
       .row {
         display: inline-flex;
         gap: 0.4rem;

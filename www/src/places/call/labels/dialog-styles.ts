@@ -1,19 +1,9 @@
 import { css } from 'lit';
 
-/** A dialogue of this folder. */
-export const dialogStyles = css`
+/** What the dialogue of a label has beside the page's own dialogues. */
+export const labelDialogStyles = css`
   dialog {
     width: min(38rem, calc(100vw - 2rem));
-    max-height: calc(100vh - 2rem);
-    overflow: auto;
-    padding: 1.4rem 1.6rem;
-    border: 2px solid var(--ink);
-    border-radius: 4px;
-    background: var(--sheet);
-    color: var(--ink);
-  }
-  dialog::backdrop {
-    background: rgb(0 0 0 / 55%);
   }
   /* Beside what is labelled, where there is room: one looks at it while one writes. */
   @media (min-width: 1100px) {

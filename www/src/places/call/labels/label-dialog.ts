@@ -3,9 +3,10 @@ import { freshEntry } from '../../../keep/entry.ts';
 import type { Keeping } from '../../../keep/keeping.ts';
 import { CERTAINTIES, MOST_NOTE, MOST_TEXT, type Certainty, type Label, type Span } from '../../../keep/label.ts';
 import { base } from '../../../parts/base-styles.ts';
+import { dialogStyles } from '../../../parts/dialog-styles.ts';
 import type { Recording } from '../recordings.ts';
 import { soundsOf, type Sound } from '../sounds.ts';
-import { dialogStyles } from './dialog-styles.ts';
+import { labelDialogStyles } from './dialog-styles.ts';
 import { CERTAINTY_WORDS, LABEL_CAUTION } from './label-words.ts';
 import { pulseWords, ranges, soundsIn, spansOf } from './labelled.ts';
 
@@ -240,7 +241,7 @@ export class LabelDialog extends LitElement {
     return field ?? document.createElement('input');
   }
 
-  static override styles = [base, dialogStyles];
+  static override styles = [base, dialogStyles, labelDialogStyles];
 }
 
 customElements.define('label-dialog', LabelDialog);

@@ -1,4 +1,5 @@
 import { css, LitElement, svg, type SVGTemplateResult } from 'lit';
+import { OwnWidth } from '../../../parts/own-width.ts';
 
 /** Size of the figures' letters, as a share of the root's. */
 const LETTER_SHARE = 0.82;
@@ -8,29 +9,11 @@ const LETTER_SHARE = 0.82;
  * keep their size on a telephone as on a wall.
  */
 export abstract class Figure extends LitElement {
-  static override properties = { width: { state: true } };
+  readonly #width = new OwnWidth(this);
 
-  declare width: number;
-
-  readonly #resize = new ResizeObserver(([entry]) => {
-    if (entry) {
-      this.width = Math.floor(entry.contentRect.width);
-    }
-  });
-
-  constructor() {
-    super();
-    this.width = 0;
-  }
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.#resize.observe(this);
-  }
-
-  override disconnectedCallback(): void {
-    super.disconnectedCallback();
-    this.#resize.disconnect();
+  /** The width that it has, CSS pixels; 0 before it is laid out. */
+  protected get width(): number {
+    return this.#width.value;
   }
 
   /** Height of a letter, CSS pixels. */

@@ -11,6 +11,7 @@ import type { Painter } from '../picture/painter.ts';
 import { spanWords } from '../picture/ticks.ts';
 import type { Recording } from '../recordings.ts';
 import { isDoubted, type Sound } from '../sounds.ts';
+import { layerStyles } from '../picture/layer-styles.ts';
 import { overviewStyles } from './overview-styles.ts';
 import { SmallPicture } from './small-picture.ts';
 
@@ -288,7 +289,7 @@ export class OverviewStrip extends LitElement {
     return this.renderRoot.querySelector<HTMLElement>('.strip');
   }
 
-  static override styles = [base, overviewStyles];
+  static override styles = [base, layerStyles, overviewStyles];
 }
 
 customElements.define('overview-strip', OverviewStrip);

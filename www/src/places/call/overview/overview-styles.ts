@@ -18,21 +18,6 @@ export const overviewStyles = css`
     cursor: pointer;
     user-select: none;
   }
-  canvas,
-  .red {
-    position: absolute;
-    inset: 0;
-    width: 100%;
-    height: 100%;
-    pointer-events: none;
-  }
-  .inked {
-    mix-blend-mode: var(--picture-blend, normal);
-  }
-  .red {
-    mix-blend-mode: multiply;
-    background: var(--picture-filter, none);
-  }
   .shade {
     position: absolute;
     top: 0;

@@ -30,6 +30,7 @@ import './level-legend.ts';
 import type { PictureLook } from './look.ts';
 import { drawMarks, soundAt, type Pen } from './overlay.ts';
 import { Painter, type Caption } from './painter.ts';
+import { layerStyles } from './layer-styles.ts';
 import { pictureStyles } from './picture-styles.ts';
 import { frequencyRuler, spanWords, timeRuler } from './ticks.ts';
 
@@ -394,7 +395,7 @@ export class CallPicture extends LitElement {
     return new Axis(span, this.height, cssPx(0), this.look.scale);
   }
 
-  static override styles = [base, pictureStyles];
+  static override styles = [base, layerStyles, pictureStyles];
 }
 
 customElements.define('call-picture', CallPicture);

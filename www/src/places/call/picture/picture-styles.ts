@@ -49,21 +49,6 @@ export const pictureStyles = css`
     outline: 3px solid var(--focus);
     outline-offset: 2px;
   }
-  canvas,
-  .red {
-    position: absolute;
-    inset: 0;
-    width: 100%;
-    height: 100%;
-    pointer-events: none;
-  }
-  .inked {
-    mix-blend-mode: var(--picture-blend, normal);
-  }
-  .red {
-    mix-blend-mode: multiply;
-    background: var(--picture-filter, none);
-  }
   .over {
     position: absolute;
     left: ${LEFT + 12}px;

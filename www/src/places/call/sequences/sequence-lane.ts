@@ -1,8 +1,9 @@
 import { html, LitElement, nothing, svg, type TemplateResult } from 'lit';
 import { Axis, type Span, type Tick } from '../../../axis.ts';
 import { base } from '../../../parts/base-styles.ts';
+import { OwnWidth } from '../../../parts/own-width.ts';
 import type { Theme } from '../../../themes.ts';
-import { cssPx, kilohertz, seconds, type CssPx, type Kilohertz, type Seconds } from '../../../units.ts';
+import { cssPx, kilohertz, seconds, type Kilohertz, type Seconds } from '../../../units.ts';
 import { GoEvent, PickEvent } from '../picture/events.ts';
 import { timeRuler } from '../picture/ticks.ts';
 import { IntervalAxis } from './interval-axis.ts';
@@ -44,7 +45,6 @@ export class SequenceLane extends LitElement {
     pitch: { attribute: false },
     selected: { attribute: false },
     theme: { attribute: false },
-    width: { state: true },
     open: { state: true },
   };
 
@@ -54,28 +54,14 @@ export class SequenceLane extends LitElement {
   /** Index among all sounds that are shown. */
   declare selected: number | null;
   declare theme: Theme;
-  declare width: CssPx;
   /** Whether the table is open. */
   declare open: boolean;
 
-  readonly #resize = new ResizeObserver(([entry]) => {
-    this.width = cssPx(Math.floor(entry?.contentRect.width ?? 0));
-  });
+  readonly #width = new OwnWidth(this);
 
   constructor() {
     super();
-    this.width = cssPx(0);
     this.open = false;
-  }
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.#resize.observe(this);
-  }
-
-  override disconnectedCallback(): void {
-    super.disconnectedCallback();
-    this.#resize.disconnect();
   }
 
   override render(): TemplateResult {
@@ -87,7 +73,7 @@ export class SequenceLane extends LitElement {
         ${laneName(lane)}<span class="quiet">, marked by ${look.shape}</span>
       </h3>
       <p class="sum">${laneWords(lane, pitch).join(' · ')}</p>
-      ${this.width > LEFT + RIGHT ? this.#plot(look.path) : html`<div style="height: ${this.#height()}px"></div>`}
+      ${this.#width.value > LEFT + RIGHT ? this.#plot(look.path) : html`<div style="height: ${this.#height()}px"></div>`}
       <details @toggle=${this.#toggled}>
         <summary>${laneName(lane)} as a table</summary>
         ${this.open ? laneTable(lane, pitch, this.selected) : nothing}
@@ -106,7 +92,7 @@ export class SequenceLane extends LitElement {
       tabindex="0"
       aria-label=${`Pulses of ${laneName(this.lane)} in order of time; arrow keys go from pulse to pulse, Enter shows one in the picture`}
       aria-activedescendant=${active ? `m${active.index}` : nothing}
-      width=${this.width}
+      width=${this.#width.value}
       height=${this.#height()}
       @keydown=${(event: KeyboardEvent) => this.#key(event, members)}
     >
@@ -114,7 +100,7 @@ export class SequenceLane extends LitElement {
         <pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
           <line x1="0" y1="0" x2="0" y2="6" />
         </pattern>
-        <clipPath id="inside"><rect x=${LEFT - 6} y="0" width=${this.width - LEFT - RIGHT + 12} height=${this.#height()} /></clipPath>
+        <clipPath id="inside"><rect x=${LEFT - 6} y="0" width=${this.#width.value - LEFT - RIGHT + 12} height=${this.#height()} /></clipPath>
       </defs>
       <g aria-hidden="true">${this.#scales(axes)}</g>
       <g aria-hidden="true" clip-path="url(#inside)">${this.#buzzes(axes)}</g>
@@ -123,7 +109,7 @@ export class SequenceLane extends LitElement {
   }
 
   #scales(axes: LaneAxes): TemplateResult {
-    const right = this.width - RIGHT;
+    const right = this.#width.value - RIGHT;
     const bottom = this.#bottom();
     const times = timeRuler(axes.time, cssPx(right - LEFT));
     const rules = (ticks: readonly Tick[]) =>
@@ -216,7 +202,7 @@ export class SequenceLane extends LitElement {
   #axes(): LaneAxes {
     const { time, frequency, intervals, isLog } = this.scale;
     return {
-      time: new Axis(time, cssPx(LEFT), cssPx(this.width - RIGHT)),
+      time: new Axis(time, cssPx(LEFT), cssPx(this.#width.value - RIGHT)),
       frequency: new Axis(frequency, cssPx(TOP + PITCH_HEIGHT), cssPx(TOP)),
       interval: new IntervalAxis(
         intervals.from,

@@ -3,7 +3,7 @@ import type { Span } from '../../../axis.ts';
 import { base } from '../../../parts/base-styles.ts';
 import type { Theme } from '../../../themes.ts';
 import { kilohertz, seconds, type Seconds } from '../../../units.ts';
-import type { Recording } from '../recordings.ts';
+import { hasEnded, type Recording } from '../recordings.ts';
 import { toolStyles } from '../sheet/tool-styles.ts';
 import type { Sound } from '../sounds.ts';
 import { lanesOf, PITCHES, type Lane, type Pitch } from './lane.ts';
@@ -155,22 +155,13 @@ export class SequenceLeaf extends LitElement {
   }
 
   #nothing(): TemplateResult {
-    const { kind } = this.recording.status;
-    const isOver = kind === 'measured' || kind === 'stopped' || kind === 'failed';
-    return html`<p>${isOver ? 'There are no pulses, so no sequences either.' : 'Sequences appear here as they are found.'}</p>`;
+    return html`<p>${hasEnded(this.recording) ? 'There are no pulses, so no sequences either.' : 'Sequences appear here as they are found.'}</p>`;
   }
 
   static override styles = [
     base,
     toolStyles,
     css`
-      .heading {
-        display: flex;
-        flex-wrap: wrap;
-        align-items: baseline;
-        gap: 0.3rem 1rem;
-        margin-bottom: 0.7rem;
-      }
       fieldset.plain {
         padding: 0;
         border: 0;

@@ -50,7 +50,7 @@ export function frequencyTicks(scale: SheetScale, size: CellSizePx) {
 export function drawing(pulse: Pulse, scale: SheetScale, size: CellSizePx): TemplateResult {
   const { time, frequency } = axesOf(scale, size);
   const zero = time.pixel(seconds(0));
-  return html`<svg aria-hidden="true" width=${size.width} height=${size.height}>
+  return html`<svg class="marked" aria-hidden="true" width=${size.width} height=${size.height}>
     ${frequencyTicks(scale, size).map(
       ({ at }) => svg`<line class="tick" x1="0" x2="5" y1=${at} y2=${at} />`,
     )}

@@ -118,22 +118,6 @@ export const gridStyles = css`
     background: var(--picture);
     outline: 1.5px solid var(--line-strong);
   }
-  canvas,
-  .red,
-  svg {
-    position: absolute;
-    inset: 0;
-    width: 100%;
-    height: 100%;
-    pointer-events: none;
-  }
-  .inked {
-    mix-blend-mode: var(--picture-blend, normal);
-  }
-  .red {
-    mix-blend-mode: multiply;
-    background: var(--picture-filter, none);
-  }
   svg .tick {
     stroke: var(--line-strong);
     stroke-width: 1.5;

@@ -5,7 +5,7 @@ import { Watch } from '../../../store.ts';
 import type { Theme } from '../../../themes.ts';
 import { kilohertz } from '../../../units.ts';
 import '../compare/compare-panel.ts';
-import type { Recording, Shown } from '../recordings.ts';
+import { hasEnded, type Recording, type Shown } from '../recordings.ts';
 import type { Session } from '../session.ts';
 import type { Sound } from '../sounds.ts';
 import { doubtedCount } from '../summary-words.ts';
@@ -181,22 +181,13 @@ export class PulseSheet extends LitElement {
   }
 
   #nothing(): TemplateResult {
-    const { kind } = this.recording.status;
-    const isOver = kind === 'measured' || kind === 'stopped' || kind === 'failed';
-    return html`<p>${isOver ? 'There are no pulses to lay side by side.' : 'Pulses appear here as they are found.'}</p>`;
+    return html`<p>${hasEnded(this.recording) ? 'There are no pulses to lay side by side.' : 'Pulses appear here as they are found.'}</p>`;
   }
 
   static override styles = [
     base,
     toolStyles,
     css`
-      .heading {
-        display: flex;
-        flex-wrap: wrap;
-        align-items: baseline;
-        gap: 0.3rem 1rem;
-        margin-bottom: 0.7rem;
-      }
       .doubts {
         margin-left: auto;
       }

@@ -8,6 +8,7 @@ import { GoEvent, PickEvent } from '../picture/events.ts';
 import { isDoubted } from '../sounds.ts';
 import { belonging, drawing, frequencyTicks, numbersOf, spoken, timeTicks, type CellMatter, type CellSizePx } from './cell.ts';
 import { Cells, loudest } from './cells.ts';
+import { layerStyles } from '../picture/layer-styles.ts';
 import { gridStyles } from './grid-styles.ts';
 import type { SheetScale } from './scale.ts';
 import type { CellSize, Item, SheetChoice } from './sheet-choice.ts';
@@ -423,7 +424,7 @@ export class SheetGrid extends LitElement {
     return this.renderRoot.querySelector<HTMLElement>('.scroll');
   }
 
-  static override styles = [base, gridStyles];
+  static override styles = [base, layerStyles, gridStyles];
 }
 
 customElements.define('sheet-grid', SheetGrid);

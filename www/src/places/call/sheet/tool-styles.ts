@@ -6,6 +6,13 @@ export const toolStyles = css`
     display: block;
     min-width: 0;
   }
+  .heading {
+    display: flex;
+    flex-wrap: wrap;
+    align-items: baseline;
+    gap: 0.3rem 1rem;
+    margin-bottom: 0.7rem;
+  }
   .tools {
     display: flex;
     flex-wrap: wrap;

@@ -2,6 +2,7 @@ import { html, LitElement, nothing, svg, type PropertyValues, type TemplateResul
 import { Axis, type Scale } from '../../../axis.ts';
 import type { DrawnSpectrum, Opened } from '../../../core/client.ts';
 import { base } from '../../../parts/base-styles.ts';
+import { OwnWidth } from '../../../parts/own-width.ts';
 import { cssPx, kilohertz, type CssPx, type Kilohertz } from '../../../units.ts';
 import { frequencyRuler } from '../picture/ticks.ts';
 import { fixed } from '../plus-minus.ts';
@@ -41,7 +42,6 @@ export class PowerPanel extends LitElement {
     height: { attribute: false },
     lying: { attribute: false },
     scale: { attribute: false },
-    width: { state: true },
   };
 
   declare recording: Recording;
@@ -53,33 +53,23 @@ export class PowerPanel extends LitElement {
   declare height: CssPx;
   /** Whether it lies below the picture. */
   declare lying: boolean;
-  declare width: CssPx;
 
   readonly #latest = new Latest<Wish, DrawnSpectrum>(
     (signal, { opened, ...view }) => opened.spectrum(signal, view),
     (a, b) => (Object.keys(a) as (keyof Wish)[]).every((key) => a[key] === b[key]),
     () => this.requestUpdate(),
   );
-  readonly #resize = new ResizeObserver(() => {
-    this.width = cssPx(this.clientWidth);
-  });
+  readonly #width = new OwnWidth(this);
 
   constructor() {
     super();
     this.name = null;
     this.height = cssPx(0);
     this.lying = false;
-    this.width = cssPx(0);
-  }
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.#resize.observe(this);
   }
 
   override disconnectedCallback(): void {
     super.disconnectedCallback();
-    this.#resize.disconnect();
     this.#latest.clear();
   }
 
@@ -149,7 +139,7 @@ export class PowerPanel extends LitElement {
 
   #plot(drawn: DrawnSpectrum): TemplateResult {
     const { extent } = this.recording;
-    const along = this.lying ? cssPx(this.width - 62) : this.height;
+    const along = this.lying ? cssPx(this.#width.value - 62) : this.height;
     if (!extent || along < 1 || drawn.levels_db.length === 0) {
       return html``;
     }

@@ -2,6 +2,7 @@ import { html, LitElement, nothing, type PropertyValues, type TemplateResult } f
 import type { ColourMap } from '../../../core/client.ts';
 import { frames } from '../../../frames.ts';
 import { base } from '../../../parts/base-styles.ts';
+import { dialogStyles } from '../../../parts/dialog-styles.ts';
 import { download } from '../../../parts/download.ts';
 import { whole } from '../extent.ts';
 import type { Recording } from '../recordings.ts';
@@ -329,7 +330,7 @@ export class TakeAlong extends LitElement {
     return this.renderRoot.querySelector('dialog');
   }
 
-  static override styles = [base, takeStyles];
+  static override styles = [base, dialogStyles, takeStyles];
 }
 
 function options(all: Readonly<Record<string, string>>, chosen: string): TemplateResult[] {

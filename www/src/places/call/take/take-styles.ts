@@ -5,15 +5,8 @@ export const takeStyles = css`
     width: min(72rem, calc(100vw - 1.5rem));
     max-width: none;
     max-height: calc(100vh - 1.5rem);
-    overflow: auto;
     padding: 1.3rem 1.5rem;
-    border: 2px solid var(--ink);
-    border-radius: 4px;
     background: var(--page);
-    color: var(--ink);
-  }
-  dialog::backdrop {
-    background: rgb(0 0 0 / 55%);
   }
   .head {
     display: flex;
