@@ -1,10 +1,9 @@
-import { readFileSync } from 'node:fs';
-
 import { expect, test, type Locator, type Page } from '@playwright/test';
 
 import { expectNoBarriers, expectNoSidewaysScroll } from './barriers.ts';
 import { Notebook } from './notebook.ts';
 import { clicked, CLICKS_S, FIRST_PASS, RAIN, sample } from './recordings.ts';
+import { linesOf, savedTable } from './tables.ts';
 
 const PULSES = 15;
 
@@ -132,10 +131,7 @@ test('a doubted sound in the picture leads to its row', async ({ page }) => {
 test('a saved table holds doubted sounds, whether they are shown or not', async ({ page }) => {
   const notebook = await Notebook.open(page, '/');
   await notebook.choose(clicked());
-  const coming = page.waitForEvent('download');
-  await page.getByRole('button', { name: 'Save table (CSV)' }).click();
-  const all = readFileSync(await (await coming).path(), 'utf8').trim().split('\n');
-  const lines = all.filter((line) => !line.startsWith('#'));
+  const lines = linesOf(await savedTable(page));
   const doubted = lines.filter((line) => line.startsWith('clicked.wav,D'));
   expect(doubted.length).toBeGreaterThanOrEqual(CLICKS_S.length);
   expect(lines).toHaveLength(1 + PULSES + doubted.length);

@@ -1,5 +1,4 @@
 import { execFileSync } from 'node:child_process';
-import { readFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 
 import { expect, test, type Locator, type Page } from '@playwright/test';
@@ -9,6 +8,7 @@ import { expectNoBarriers, expectNoSidewaysScroll } from './barriers.ts';
 import { COMMAND_LINE } from './build-command-line.ts';
 import { Notebook } from './notebook.ts';
 import { FIRST_PASS, pathOf, sample } from './recordings.ts';
+import { linesOf, savedTable } from './tables.ts';
 
 /** A hand measurement of a band around a pulse may differ from the automatic numbers by so much. */
 const TIME_S = 0.0001;
@@ -100,9 +100,7 @@ class Hand {
 
   async saved(): Promise<string> {
     await this.page.getByRole('tab', { name: 'Table' }).click();
-    const coming = this.page.waitForEvent('download');
-    await this.page.getByRole('button', { name: 'Save table (CSV)' }).click();
-    return readFileSync(await (await coming).path(), 'utf8');
+    return linesOf(await savedTable(this.page)).join('\n');
   }
 }
 

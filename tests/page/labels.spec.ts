@@ -12,6 +12,7 @@ import { labelByKeys, labelsOf, turnToLabels } from './labelling.ts';
 import { Notebook } from './notebook.ts';
 import { FIRST_PASS, named, sample, wav } from './recordings.ts';
 import { shapes } from './shapes.ts';
+import { linesOf, savedTable } from './tables.ts';
 
 async function saved(page: Page, button: string): Promise<{ name: string; bytes: Buffer }> {
   const coming = page.waitForEvent('download');
@@ -150,7 +151,7 @@ test('the table of labels is RFC 4180, with times and hash, and runs no formula'
   expect(whole?.['when']).toMatch(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d[+-]\d\d:\d\d$/);
   expect(whole?.['version']).toMatch(/^\d+\.\d+\.\d+$/);
   await page.getByRole('tab', { name: 'Table' }).click();
-  const table = rowsOf((await saved(page, 'Save table (CSV)')).bytes.toString('utf8').replaceAll('\n', '\r\n'));
+  const table = rowsOf(linesOf(await savedTable(page)).map((line) => `${line}\r\n`).join(''));
   expect(pulse).toMatchObject({ pulse: '2', channel: '1', start_s: table[1]?.['start_s'], end_s: table[1]?.['end_s'], label: 'fen bat' });
 });
 

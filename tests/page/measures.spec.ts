@@ -8,6 +8,7 @@ import { COMMAND_LINE } from './build-command-line.ts';
 import { Notebook } from './notebook.ts';
 import { BUZZ, FIRST_PASS, HISS, pathOf, sample, TWO_ANIMALS } from './recordings.ts';
 import { shapes } from './shapes.ts';
+import { linesOf } from './tables.ts';
 
 for (const { name, address } of shapes) {
   test(`${name}: a sample shows its picture, its pulses and its facts`, async ({ page }) => {
@@ -59,7 +60,7 @@ for (const { name, address } of shapes) {
       // Rows out of sight are not in the document: the table itself says how many it has.
       const rows = await page.locator('pulse-table table').getAttribute('aria-rowcount');
       const headerRows = await page.locator('pulse-table thead tr').count();
-      const lines = saved.trim().split('\n').filter((line) => !line.startsWith('#'));
+      const lines = linesOf(saved);
       expect(lines.length).toBe(Number(rows) - headerRows + 1);
     });
   }

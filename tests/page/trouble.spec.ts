@@ -95,7 +95,8 @@ test('a position is shown only when asked for', async ({ page }) => {
 test('measuring a long recording can be cancelled and begun again', async ({ page }) => {
   const { samples, rate } = samplesOf(FIRST_PASS);
   test.slow();
-  const times = 20;
+  // Long enough that there is time to stop it, and short of the 50 MB that the test's browser takes.
+  const times = 60;
   const long = new Int16Array(samples.length * times);
   for (let turn = 0; turn < times; turn += 1) {
     long.set(samples, turn * samples.length);
