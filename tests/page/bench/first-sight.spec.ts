@@ -42,7 +42,7 @@ function timesOf(page: Page): Promise<Times> {
       return canvas instanceof HTMLElement && canvas.dataset['sharp'] === 'true';
     };
     const measured = () => {
-      const table = within(view(), 'pulse-table');
+      const table = within(within(view(), 'pulse-section'), 'pulse-table');
       const rows = table?.shadowRoot?.querySelectorAll('tbody tr[data-index]').length ?? 0;
       return rows > 0 && document.documentElement.dataset['idle'] === 'true';
     };
