@@ -24,7 +24,7 @@ pub struct SurveyJob {
 }
 
 /// Stretches of a survey that make a step: some milliseconds.
-const STRETCHES_AT_ONCE: usize = 12;
+const STRETCHES_AT_ONCE: usize = 48;
 
 #[wasm_bindgen]
 impl OpenedFile {

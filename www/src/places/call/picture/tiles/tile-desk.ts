@@ -114,22 +114,15 @@ export class TileDesk {
     }
     const { drawers } = subject.opened;
     for (let place = 0; place < 2 * drawers; place += 1) {
-      // What is in sight does not wait for the end of what is not, which in a long recording takes long.
+      // What is in sight does not wait for the end of what is not, which in a long recording takes long; nor does a
+      // drawer wait for a busy page before it goes on.
       const among = place < drawers ? this.#wishes.length : this.#inSight;
-      const isBusy = this.#going.has(place) || (place >= drawers && this.#seesTo(place - drawers));
-      const pile = isBusy ? null : this.#next(among);
+      const pile = this.#going.has(place) ? null : this.#next(among);
       if (pile !== null) {
         this.#going.set(place, pile);
         void this.#draw(subject, place, pile);
       }
     }
-  }
-
-  /** Whether a drawer is at something that is in sight, or at nothing. */
-  #seesTo(place: number): boolean {
-    const pile = this.#going.get(place);
-    const seen = new Set(this.#wishes.slice(0, this.#inSight).map((wish) => this.#keyOf(wish)));
-    return pile === undefined || pile.wishes.some((wish) => seen.has(this.#keyOf(wish)));
   }
 
   /** The most wanted tile among the first so many that nobody is at, with those above and below it. */
