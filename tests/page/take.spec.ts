@@ -5,6 +5,7 @@ import { dirname } from 'node:path';
 
 import { expectNoBarriers } from './barriers.ts';
 import { COMMAND_LINE } from './build-command-line.ts';
+import { labelByKeys } from './labelling.ts';
 import { Notebook } from './notebook.ts';
 import { FIRST_PASS, named, pathOf, sample } from './recordings.ts';
 import { shapes } from './shapes.ts';
@@ -177,6 +178,52 @@ test('picture and table go to the clipboard', async ({ page, context }) => {
   const plain = execFileSync(COMMAND_LINE, ['measure', '--csv', FIRST_PASS], { cwd: dirname(pathOf(FIRST_PASS)) });
   // No cell of this table holds a comma of its own.
   expect(text.replaceAll('\r', '').trimStart()).toBe(plain.toString('utf8').replaceAll(',', '\t'));
+  expect(notebook.complaints).toEqual([]);
+});
+
+test('a figure has the axis, the levels and the window of the picture', async ({ page }) => {
+  const notebook = await opened(page, '/', sample(FIRST_PASS), '#scale=log&floor=-95&range=50&length=2&sharpened=yes');
+  const file = await saved(page, 'Save SVG');
+  await notebook.idle();
+  const figure = await parsed(page, readFileSync(await file.path(), 'utf8'));
+  for (const part of ['equal ratios', 'reassigned', 'from −95 to −45 dB', 'Hann window of 2.']) {
+    expect(figure.words).toContain(part);
+  }
+  const ticks = figure.frequency.slice(0, -1).map(Number);
+  const steps = ticks.slice(1).map((tick, n) => tick - (ticks[n] ?? 0));
+  expect(ticks.length).toBeGreaterThan(2);
+  expect(steps.at(-1)).toBeGreaterThan(2 * (steps[0] ?? Infinity));
+});
+
+test('figure and record hold what was done by hand and said', async ({ page }) => {
+  const notebook = await Notebook.open(page, '/');
+  await notebook.choose(sample(FIRST_PASS));
+  await notebook.rows.nth(2).click();
+  await notebook.picture.focus();
+  await page.keyboard.press('BracketRight');
+  await notebook.idle();
+  await notebook.rows.nth(1).click();
+  await notebook.picture.focus();
+  await page.keyboard.press('KeyX');
+  await page.getByRole('dialog', { name: 'Set pulse 2 aside' }).getByRole('button', { name: 'Set aside' }).click();
+  await notebook.idle();
+  await labelByKeys(notebook, 'fen <b>bat</b>');
+  await page.getByRole('button', { name: 'Take along' }).click();
+  await dialogue(page).getByRole('radio', { name: 'The whole recording' }).check();
+  await notebook.idle();
+  const file = await saved(page, 'Save SVG');
+  await notebook.idle();
+  const figure = await parsed(page, readFileSync(await file.path(), 'utf8'));
+  expect(figure.numbers).toContain('H1');
+  expect(figure.numbers).not.toContain('2');
+  expect(figure.numbers).not.toContain('3');
+  await page.keyboard.press('Escape');
+  await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
+  await page.emulateMedia({ media: 'print' });
+  const record = page.locator('print-record');
+  await expect(record).toContainText('fen <b>bat</b>, probable: pulse 2.');
+  await expect(record).toContainText(/H1, corrected pulse 3: start \d\.\d{4} s/);
+  await expect(record).toContainText(/Pulse 2 is set aside: [A-Z]/);
   expect(notebook.complaints).toEqual([]);
 });
 

@@ -8,7 +8,7 @@ use std::process::ExitCode;
 use clap::Args;
 use dusklens_core::draw::{
     ColourMap, Figure, FigureError, FigureFrame, FigureLines, FigureSound, FigureStyle, Look,
-    Subject,
+    Rendering, Scale, Subject,
 };
 use dusklens_core::pulse::{self, Settings};
 use dusklens_core::recording::{OpenOptions, ReadError, Recording};
@@ -31,12 +31,27 @@ pub(crate) struct Options {
     /// Where it ends, seconds; the end of the recording unless you say otherwise.
     #[arg(long, value_name = "S")]
     to: Option<f64>,
-    /// Its lowest frequency, kHz.
-    #[arg(long, value_name = "KHZ", default_value_t = 0.0)]
-    low: f64,
+    /// Its lowest frequency, kHz; 0 unless you say otherwise.
+    #[arg(long, value_name = "KHZ")]
+    low: Option<f64>,
     /// Its highest frequency, kHz; half the sampling rate unless you say otherwise.
     #[arg(long, value_name = "KHZ")]
     high: Option<f64>,
+    /// Let frequency run by equal ratios; the lowest is then six octaves below the highest unless you say otherwise.
+    #[arg(long)]
+    logarithmic: bool,
+    /// Move energy to the time and frequency where it has its centre.
+    #[arg(long)]
+    sharpened: bool,
+    /// Length of the window, ms; what suits the stretch unless you say otherwise.
+    #[arg(long, value_name = "MS")]
+    window: Option<f64>,
+    /// Level of the first colour, dB re full scale; from the noise unless you say otherwise.
+    #[arg(long, value_name = "DB", allow_negative_numbers = true)]
+    floor: Option<f32>,
+    /// From the first colour to the last, dB; from noise and calls unless you say otherwise.
+    #[arg(long, value_name = "DB")]
+    range: Option<f32>,
     /// Width of the figure, mm.
     #[arg(long, value_name = "MM", default_value_t = 160.0)]
     width: f64,
@@ -145,12 +160,24 @@ fn draw(options: &Options) -> Result<String, Fault> {
 
 fn frame(options: &Options, recording: &Recording<FileSource>) -> FigureFrame {
     let facts = recording.facts();
+    let high_khz = options.high.unwrap_or(facts.rate_hz / 2000.0);
+    let (scale, lowest_khz) = if options.logarithmic {
+        (Scale::Logarithmic, high_khz / 64.0)
+    } else {
+        (Scale::Linear, 0.0)
+    };
     FigureFrame {
         channel: options.channel - 1,
         start_s: options.from,
         end_s: options.to.unwrap_or(facts.duration_s),
-        low_khz: options.low,
-        high_khz: options.high.unwrap_or(facts.rate_hz / 2000.0),
+        low_khz: options.low.unwrap_or(lowest_khz),
+        high_khz,
+        rendering: Rendering {
+            scale,
+            window_ms: options.window,
+            sharpened: options.sharpened,
+            ..Rendering::default()
+        },
         width_mm: options.width,
         picture_mm: options.height,
         dpi: options.dpi,
@@ -161,8 +188,8 @@ fn style(options: &Options) -> FigureStyle {
     FigureStyle {
         look: Look {
             map: options.colours,
-            floor_db: None,
-            range_db: None,
+            floor_db: options.floor,
+            range_db: options.range,
         },
         lines: if options.black {
             FigureLines::Black

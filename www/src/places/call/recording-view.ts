@@ -210,6 +210,8 @@ export class RecordingView extends LitElement {
       <print-record
         .recording=${recording}
         .sounds=${sounds}
+        .entries=${this.session.hand.entries(recording)}
+        .labelled=${labelled(kept.history.present.labels, recording)}
         .uncertainty=${this.shown.uncertainty}
         .theme=${this.theme}
         .map=${this.map ?? THEMES[this.theme].map}
@@ -221,6 +223,7 @@ export class RecordingView extends LitElement {
         .sounds=${sounds}
         .selected=${selected}
         .map=${this.map ?? THEMES[this.theme].map}
+        .look=${this.shown.look}
       ></take-along>
     `;
   }

@@ -1,13 +1,14 @@
 //! Words of a figure: what it shows and with which settings, and how words are broken into lines.
 
-use super::super::Drawing;
 use super::super::levels::Shades;
+use super::super::{Drawing, Rendering, Scale};
 use super::{FigureStyle, Subject};
 use crate::spectrum::Window;
 
 /// The sentences below the picture, a paragraph each.
 pub(super) fn paragraphs(
     drawing: &Drawing,
+    rendering: &Rendering,
     shades: Shades,
     style: &FigureStyle,
     subject: &Subject<'_>,
@@ -22,22 +23,31 @@ pub(super) fn paragraphs(
         subject.file,
         subject.facts.in_words(drawing.view().channel).join("; ")
     ));
-    all.push(settings(drawing, shades));
+    all.push(settings(drawing, rendering, shades));
     all.extend(marks(style, subject));
     all.push(format!("Made with Dusklens {}.", env!("CARGO_PKG_VERSION")));
     all
 }
 
 /// The settings that the spectrogram was drawn with.
-fn settings(drawing: &Drawing, shades: Shades) -> String {
+fn settings(drawing: &Drawing, rendering: &Rendering, shades: Shades) -> String {
     let (window, apart) = (drawing.window_ms(), drawing.frames_apart_ms());
     format!(
-        "Spectrogram: {} window of {} ms ({} samples), a spectrum every {} ms ({:.0} % overlap), each point the loudest that lies in it; levels from {} to {} dB re full scale.",
+        "Spectrogram: {} window of {} ms ({} samples), a spectrum every {} ms ({:.0} % overlap), {}{}; levels from {} to {} dB re full scale.",
         window_name(drawing.window()),
         significant(window),
         drawing.window_samples(),
         significant(apart),
         (1.0 - apart / window) * 100.0,
+        if rendering.sharpened {
+            "each level moved to the time and frequency where its energy has its centre (reassigned)"
+        } else {
+            "each point the loudest that lies in it"
+        },
+        match rendering.scale {
+            Scale::Linear => "",
+            Scale::Logarithmic => "; frequency runs by equal ratios",
+        },
         minus(format!("{:.0}", shades.floor_db)),
         minus(format!("{:.0}", shades.top_db)),
     )

@@ -36,6 +36,9 @@ impl Pen {
     }
 }
 
+/// Below it nothing is heard nor drawn; a logarithm needs something above 0.
+const LEAST_KHZ: f64 = 1e-3;
+
 /// Where values lie in the plot.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Scale {
@@ -50,10 +53,9 @@ impl Scale {
     }
 
     pub(super) fn y(&self, khz: f64) -> f64 {
-        let FigureFrame {
-            low_khz, high_khz, ..
-        } = self.frame;
-        self.plot.top + (high_khz - khz) / (high_khz - low_khz) * self.plot.height
+        // What lies below all that can be shown on a logarithmic axis lies far below the plot.
+        let share = self.frame.height_axis().position_px(khz.max(LEAST_KHZ));
+        self.plot.top + share * self.plot.height
     }
 
     fn shows(&self, pulse: &Pulse) -> bool {

@@ -12,6 +12,7 @@
 //! All that comes from a file or a person is escaped, and characters that XML 1.0 does not allow, or that would turn
 //! the direction of writing, are replaced.
 
+mod axes;
 mod caption;
 mod embed;
 mod layout;

@@ -1,6 +1,6 @@
 //! What a figure shall show, and how.
 
-use super::super::{Look, View, ViewError};
+use super::super::{Axis, Look, Rendering, View, ViewError};
 use super::layout::Layout;
 use crate::pulse::Pulse;
 use serde::{Deserialize, Serialize};
@@ -19,6 +19,8 @@ pub struct FigureFrame {
     pub low_khz: f64,
     /// Upper edge, kilohertz.
     pub high_khz: f64,
+    /// How sound becomes the spectrogram, and how frequency runs up it.
+    pub rendering: Rendering,
     /// Width of the whole figure, millimetres.
     pub width_mm: f64,
     /// Height of the spectrogram alone, millimetres; words stand above and below it.
@@ -126,6 +128,11 @@ impl FigureFrame {
             return Err(FigureError::Resolution { dpi });
         }
         Ok(())
+    }
+
+    /// Where frequencies lie along the height of the plot, which is 1.
+    pub(super) fn height_axis(&self) -> Axis {
+        Axis::on(self.rendering.scale, self.high_khz, self.low_khz, 1)
     }
 
     /// The view that its raster is drawn from.

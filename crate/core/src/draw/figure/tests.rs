@@ -5,9 +5,10 @@
 )]
 
 use super::*;
-use crate::draw::{ColourMap, Look};
+use crate::draw::{ColourMap, Look, Rendering, Scale};
 use crate::pulse::{self, Findings, Settings};
 use crate::recording::{Facts, OpenOptions, Recording};
+use crate::spectrum::Window;
 use crate::teach::larkwater_fen;
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
@@ -20,6 +21,12 @@ const FRAME: FigureFrame = FigureFrame {
     end_s: 0.05,
     low_khz: 0.0,
     high_khz: 125.0,
+    rendering: Rendering {
+        scale: Scale::Linear,
+        window: Window::Hann,
+        window_ms: None,
+        sharpened: false,
+    },
     width_mm: 160.0,
     picture_mm: 60.0,
     dpi: 100.0,
@@ -282,6 +289,60 @@ fn from_close_by_a_contour_has_a_halo() {
         })
         .collect();
     assert_eq!(strokes, ["#ffffff", "#a5311f"]);
+}
+
+#[test]
+fn on_equal_ratios_sound_and_ticks_lie_at_one_height() {
+    let frame = FigureFrame {
+        low_khz: 2.0,
+        rendering: Rendering {
+            scale: Scale::Logarithmic,
+            sharpened: true,
+            ..FRAME.rendering
+        },
+        ..FRAME
+    };
+    let figure = drawn(&frame);
+    let raster = figure.drawing.raster();
+    let middle = raster.width() / 2;
+    let level = |row: u32| raster.level_db(middle, row).unwrap_or(f32::MIN);
+    let loudest = (0..raster.height())
+        .max_by(|&a, &b| level(a).total_cmp(&level(b)))
+        .unwrap();
+    let sounds_at = (f64::from(loudest) + 0.5) / f64::from(raster.height());
+    let facts = facts();
+    let subject = Subject {
+        file: "a.wav",
+        facts: &facts,
+        sounds: &[],
+    };
+    let svg = figure.svg(&style(), &subject).unwrap();
+    let document = Document::parse(&svg).unwrap();
+    let number =
+        |node: Node<'_, '_>, name: &str| -> f64 { node.attribute(name).unwrap().parse().unwrap() };
+    let plot = document
+        .descendants()
+        .find(|node| node.tag_name().name() == "image")
+        .unwrap();
+    let axis = of_class(&document, "frequency-axis");
+    let label = axis
+        .descendants()
+        .find(|node| node.text() == Some("50"))
+        .unwrap();
+    let tick = label.prev_sibling_element().unwrap();
+    let written_at = (number(tick, "y1") - number(plot, "y")) / number(plot, "height");
+    // ln(125 / 50) / ln(125 / 2), by hand.
+    assert!((written_at - 0.221_58).abs() < 1e-4, "{written_at}");
+    let row = 1.0 / f64::from(raster.height());
+    assert!(
+        (sounds_at - written_at).abs() <= row,
+        "{sounds_at} {written_at}"
+    );
+    let words = texts(of_class(&document, "words")).join(" ");
+    assert!(
+        words.contains("reassigned") && words.contains("equal ratios"),
+        "{words}"
+    );
 }
 
 #[test]

@@ -46,6 +46,13 @@ impl Ticks {
         (self.first..=self.last).map(value)
     }
 
+    /// The values and how they are written.
+    pub(super) fn written(self) -> Vec<(f64, String)> {
+        self.values()
+            .map(|value| (value, self.label(value)))
+            .collect()
+    }
+
     /// A value in so many decimals as tell neighbours apart.
     pub(super) fn label(self, value: f64) -> String {
         let decimals = usize::try_from(-self.exponent).unwrap_or(0);
@@ -53,6 +60,49 @@ impl Ticks {
         let text = format!("{:.decimals$}", value + 0.0);
         text.replace('-', "\u{2212}")
     }
+}
+
+/// Round values of a decade, the most first.
+const OF_A_DECADE: [&[f64]; 6] = [
+    &[1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0],
+    &[1.0, 1.5, 2.0, 3.0, 5.0, 7.0],
+    &[1.0, 2.0, 3.0, 5.0],
+    &[1.0, 2.0, 5.0],
+    &[1.0, 3.0],
+    &[1.0],
+];
+
+/// Values for an axis of equal ratios, as they are written: their steps grow with them, and as many are taken as stand
+/// apart by half of what `count` evenly spread ones would. The ends lie above 0.
+pub(super) fn by_ratio(from: f64, to: f64, count: f64) -> Vec<(f64, String)> {
+    if !(from > 0.0 && to > from && to.is_finite()) {
+        return Vec::new();
+    }
+    let room = (to / from).ln() / count / 2.0;
+    let decades = from.log10().floor() as i32..=to.log10().ceil() as i32;
+    let within = |steps: &[f64]| -> Vec<f64> {
+        let all = decades
+            .clone()
+            .flat_map(|decade| steps.iter().map(move |step| step * 10f64.powi(decade)));
+        // What is left of rounding, such as 0.30000000000000004, neither counts nor is written.
+        let clean = all.map(|value| format!("{value:.2e}").parse().unwrap_or(value));
+        clean.filter(|value| (from..=to).contains(value)).collect()
+    };
+    let is_roomy = |values: &Vec<f64>| {
+        let mut pairs = values.iter().zip(values.iter().skip(1));
+        values.len() > 1 && pairs.all(|(near, far)| (far / near).ln() >= room)
+    };
+    let values = OF_A_DECADE.iter().map(|steps| within(steps)).find(is_roomy);
+    // From so close by that hardly any of them lies in between, equal differences do.
+    values.map_or_else(
+        || Ticks::new(from, to, count).written(),
+        |values| {
+            values
+                .iter()
+                .map(|&value| (value, format!("{value}")))
+                .collect()
+        },
+    )
 }
 
 /// 1, 2 or 5 times a power of ten, the nearest by ratio to a step.
@@ -102,6 +152,27 @@ mod tests {
             let labels: Vec<String> = values.iter().map(|&value| ticks.label(value)).collect();
             assert_eq!(labels, case.labels, "{} to {}", case.from, case.to);
         }
+    }
+
+    fn ratios(from: f64, to: f64, count: f64) -> Vec<String> {
+        let ticks = by_ratio(from, to, count);
+        ticks.into_iter().map(|(_, label)| label).collect()
+    }
+
+    #[test]
+    fn ticks_of_equal_ratios_grow_with_their_values() {
+        assert_eq!(
+            ratios(3.9, 250.0, 6.0),
+            ["5", "10", "20", "30", "50", "100", "200"]
+        );
+        assert_eq!(
+            ratios(20.0, 80.0, 6.0),
+            ["20", "30", "40", "50", "60", "80"]
+        );
+        assert_eq!(ratios(0.1, 1000.0, 4.0), ["0.1", "1", "10", "100", "1000"]);
+        // From close by they are those of a straight axis.
+        assert_eq!(ratios(41.0, 47.0, 4.0), ["42", "44", "46"]);
+        assert_eq!(ratios(0.0, 47.0, 4.0), [""; 0]);
     }
 
     #[test]

@@ -1,4 +1,5 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
+import type { Span } from '../../../keep/label.ts';
 import { base } from '../../../parts/base-styles.ts';
 import { watch } from '../../../store.ts';
 import { fixed, inWords } from '../plus-minus.ts';
@@ -7,7 +8,7 @@ import type { Session } from '../session.ts';
 import { soundsOf } from '../sounds.ts';
 import { handStyles } from './hand-styles.ts';
 import { KINDS, madeWords, NOTES } from './hand-words.ts';
-import { namedEntries, soundOf, type NamedEntry, type RowEntry } from './matching.ts';
+import { namedEntries, nameNow, type NamedEntry, type RowEntry } from './matching.ts';
 
 /** All that was done by hand to a recording, and the interval between two pulses. */
 export class EntryList extends LitElement {
@@ -72,7 +73,7 @@ export class EntryList extends LitElement {
   }
 
   #what(entry: RowEntry): TemplateResult {
-    const name = (span: Parameters<typeof soundOf>[1]): string => soundOf(this.recording, span)?.name ?? span.name;
+    const name = (span: Span): string => nameNow(this.recording, span);
     switch (entry.kind) {
       case 'interval':
         return html`${KINDS.interval}, pulse ${name(entry.first)} to ${name(entry.second)}`;

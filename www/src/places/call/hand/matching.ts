@@ -114,23 +114,52 @@ function placeOf(entry: RowEntry): { channel: number; expansion: number } {
   }
 }
 
+/** The number that a pulse has now, else the one that it had. */
+export function nameNow(recording: Recording, span: Span): string {
+  return soundOf(recording, span)?.name ?? span.name;
+}
+
+/** The pulses set aside among what is measured now. */
+export function asidesOf(recording: Recording, entries: readonly HandEntry[]): readonly PulseSetAside[] {
+  return entries.filter((entry) => entry.kind === 'aside').filter(({ of }) => isHere(recording, of));
+}
+
+/** Sounds as a person left them: those set aside are gone, corrected ones replaced, added ones among them. */
+export function withHand(recording: Recording, entries: readonly HandEntry[], sounds: readonly Sound[]): readonly Sound[] {
+  const corrected = new Map<HandEntry, Sound>();
+  const added: Sound[] = [];
+  for (const { name, entry } of namedEntries(recording, entries)) {
+    const pulse = entry.kind === 'interval' ? undefined : entry.measurement.pulse;
+    if (pulse && entry.kind === 'corrected') {
+      corrected.set(entry, { name, pulse });
+    } else if (pulse && entry.kind === 'added') {
+      added.push({ name, pulse });
+    }
+  }
+  const left = sounds
+    .filter(({ pulse }) => asideOf(recording, entries, pulse) === null)
+    .map((sound) => {
+      const correction = correctionOf(recording, entries, sound.pulse);
+      return (correction && corrected.get(correction)) ?? sound;
+    });
+  return added.length === 0 ? left : [...left, ...added].toSorted((one, other) => one.pulse.start_s - other.pulse.start_s);
+}
+
 /** Entries as the table has them: with the numbers that pulses have now. */
 export function tableOf(recording: Recording, entries: readonly HandEntry[]): HandTable {
-  const nameNow = (span: Span): string => soundOf(recording, span)?.name ?? span.name;
+  const named = (span: Span): string => nameNow(recording, span);
   const rows = namedEntries(recording, entries).map(({ entry }): HandRow => {
     const { kind, who, when } = entry;
     return {
       kind,
-      of: (entry.kind === 'interval' ? [entry.first, entry.second] : entry.kind === 'corrected' ? [entry.of] : []).map(nameNow),
+      of: (entry.kind === 'interval' ? [entry.first, entry.second] : entry.kind === 'corrected' ? [entry.of] : []).map(named),
       measurement: entry.kind === 'interval' ? undefined : entry.measurement,
       interval: entry.kind === 'interval' ? entry.interval : undefined,
       by: who,
       at: when,
     };
   });
-  const aside = entries
-    .filter((entry) => entry.kind === 'aside')
-    .filter(({ of }) => isHere(recording, of))
-    .map(({ of, reason, who, when }) => ({ pulse: nameNow(of), reason, by: who, at: when }));
+  const aside = asidesOf(recording, entries)
+    .map(({ of, reason, who, when }) => ({ pulse: named(of), reason, by: who, at: when }));
   return { rows, aside };
 }

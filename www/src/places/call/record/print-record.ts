@@ -1,9 +1,11 @@
 import { css, html, LitElement, nothing, svg, type PropertyValues, type TemplateResult } from 'lit';
 import type { ColourMap } from '../../../core/client.ts';
 import { frames } from '../../../frames.ts';
+import type { HandEntry } from '../../../keep/hand.ts';
 import { base } from '../../../parts/base-styles.ts';
 import { isInked, type Theme } from '../../../themes.ts';
 import { GROUPS, type Column } from '../columns.ts';
+import type { Labelled } from '../labels/labelled.ts';
 import type { CallPicture } from '../picture/call-picture.ts';
 import { spanWords } from '../picture/ticks.ts';
 import { fixed, inWords } from '../plus-minus.ts';
@@ -11,6 +13,7 @@ import type { Recording } from '../recordings.ts';
 import type { Sound } from '../sounds.ts';
 import { summarySentence } from '../summary-words.ts';
 import { CAUTION, DOUBTS, SPREAD_MEANING, WINDOWS } from '../words.ts';
+import { handSection, labelSection } from './remarks.ts';
 import { snapshotOf, type Snapshot } from './snapshot.ts';
 
 const COLUMNS: readonly Column[] = GROUPS.flatMap((group) => group.columns);
@@ -29,6 +32,8 @@ export class PrintRecord extends LitElement {
     uncertainty: { attribute: false },
     theme: { attribute: false },
     map: { attribute: false },
+    entries: { attribute: false },
+    labelled: { attribute: false },
     picture: { attribute: false },
     snapshot: { state: true },
     printing: { state: true },
@@ -41,6 +46,9 @@ export class PrintRecord extends LitElement {
   declare uncertainty: boolean;
   declare theme: Theme;
   declare map: ColourMap;
+  /** What was done by hand. */
+  declare entries: readonly HandEntry[];
+  declare labelled: Labelled;
   /** Where the picture on the screen is found. */
   declare picture: () => CallPicture | null;
   declare snapshot: Snapshot | null;
@@ -105,6 +113,7 @@ export class PrintRecord extends LitElement {
     return html`<h1>${recording.name}</h1>
       <p>${measured ? summarySentence(recording.findings) : 'Not measured to its end.'}</p>
       ${this.#picture()} ${sounds.length > 0 ? this.#table() : nothing}
+      ${labelSection(this.labelled)} ${handSection(recording, this.entries)}
       <h2>How it was made</h2>
       ${this.about.map((line) => html`<p class="small">${line}</p>`)}
       ${sounds.length > 0 ? html`<p class="small">${SPREAD_MEANING}</p>` : nothing}
@@ -209,7 +218,8 @@ export class PrintRecord extends LitElement {
         margin-top: 1rem;
         break-after: avoid;
       }
-      p {
+      p,
+      ul {
         max-width: none;
         margin: 0.3rem 0;
       }

@@ -3,6 +3,7 @@
 import type { Span } from '../../../axis.ts';
 import type { ColourMap, FigureFrame, FigureSound, FigureStyle, Pulse } from '../../../core/client.ts';
 import type { Extent } from '../extent.ts';
+import { renderingOf, type PictureLook } from '../picture/look.ts';
 import type { Sound } from '../sounds.ts';
 
 /** What a figure shows. */
@@ -75,24 +76,31 @@ function within<U extends number>(from: number, to: number, span: Span<U>): Span
 }
 
 /** What is drawn, and how large. A preview is the same at a coarser resolution. */
-export function frameOf(choices: Choices, channel: number, { time, frequency }: Extent, preview: boolean): FigureFrame {
+export function frameOf(
+  choices: Choices,
+  channel: number,
+  { time, frequency }: Extent,
+  look: PictureLook,
+  preview: boolean,
+): FigureFrame {
   return {
     channel,
     start_s: time.from,
     end_s: time.to,
     low_khz: frequency.from,
     high_khz: frequency.to,
+    rendering: renderingOf(look),
     width_mm: choices.widthMm,
     picture_mm: choices.widthMm * SHARES[choices.shape],
     dpi: preview ? Math.min(choices.dpi, PREVIEW_DPI) : choices.dpi,
   };
 }
 
-/** How it looks. `map` is what the screen shows. */
-export function styleOf(choices: Choices, map: ColourMap): FigureStyle {
+/** How it looks. `map` is what the screen shows, and `look` what a person chose for it. */
+export function styleOf(choices: Choices, map: ColourMap, look: PictureLook): FigureStyle {
   const { colours, contours, numbers, title, note } = choices;
   return {
-    look: { map: colours === 'screen' ? map : 'ink', floor_db: undefined, range_db: undefined },
+    look: { map: colours === 'screen' ? map : 'ink', floor_db: look.floorDb ?? undefined, range_db: look.rangeDb ?? undefined },
     lines: colours === 'grey' ? 'black' : 'red',
     contours,
     numbers,

@@ -1,6 +1,7 @@
 import type { ColourMap, FigureSound } from '../../../core/client.ts';
 import { frames } from '../../../frames.ts';
 import { frameOf, soundsIn, styleOf, type Choices } from './choices.ts';
+import type { PictureLook } from '../picture/look.ts';
 import type { Recording } from '../recordings.ts';
 import type { Sound } from '../sounds.ts';
 import type { Extent } from '../extent.ts';
@@ -12,12 +13,14 @@ export interface Matter {
   readonly extent: Extent;
   readonly sounds: readonly Sound[];
   readonly map: ColourMap;
+  /** How the picture looks beside its colours. */
+  readonly look: PictureLook;
 }
 
 /** A figure as SVG. */
 export async function made(
   signal: AbortSignal,
-  { recording, choices, extent, sounds, map }: Matter,
+  { recording, choices, extent, sounds, map, look }: Matter,
   preview: boolean,
   onShare: (share: number) => void,
 ): Promise<string> {
@@ -25,9 +28,9 @@ export async function made(
   if (!opened) {
     throw new Error('The recording is not open.');
   }
-  const frame = frameOf(choices, channel, extent, preview);
+  const frame = frameOf(choices, channel, extent, look, preview);
   const marked: readonly FigureSound[] = soundsIn(sounds, extent);
-  return opened.figure(signal, frame, styleOf(choices, map), marked, onShare);
+  return opened.figure(signal, frame, styleOf(choices, map, look), marked, onShare);
 }
 
 /** The picture of the figure beside its choices: made anew when they change, and shown when it is done. */
@@ -48,8 +51,8 @@ export class Preview {
 
   /** Has it made, unless it is just that. */
   want(matter: Matter): void {
-    const { recording, choices, extent, sounds, map } = matter;
-    const wanted = JSON.stringify([recording.id, recording.channel, choices, extent, sounds.length, map]);
+    const { recording, choices, extent, sounds, map, look } = matter;
+    const wanted = JSON.stringify([recording.id, recording.channel, choices, extent, sounds.map(({ name }) => name), map, look]);
     if (wanted !== this.#wanted) {
       this.#wanted = wanted;
       void frames.during(this.#make(matter));

@@ -5,6 +5,8 @@ import { base } from '../../../parts/base-styles.ts';
 import { dialogStyles } from '../../../parts/dialog-styles.ts';
 import { download } from '../../../parts/download.ts';
 import { whole } from '../extent.ts';
+import { withHand } from '../hand/matching.ts';
+import type { PictureLook } from '../picture/look.ts';
 import type { Recording } from '../recordings.ts';
 import type { Session } from '../session.ts';
 import type { Sound } from '../sounds.ts';
@@ -22,6 +24,7 @@ export class TakeAlong extends LitElement {
     sounds: { attribute: false },
     selected: { attribute: false },
     map: { attribute: false },
+    look: { attribute: false },
     choices: { state: true },
     isOpen: { state: true },
     said: { state: true },
@@ -35,6 +38,8 @@ export class TakeAlong extends LitElement {
   declare selected: number | null;
   /** The colours that the screen shows. */
   declare map: ColourMap;
+  /** How the screen's picture looks beside its colours. */
+  declare look: PictureLook;
   declare choices: Choices;
   declare isOpen: boolean;
   /** What came of the last wish. */
@@ -236,11 +241,12 @@ export class TakeAlong extends LitElement {
   }
 
   #matter(): Matter | null {
-    const { recording, choices, sounds, selected, map } = this;
-    const limits = recording.opened ? whole(recording.opened.facts) : null;
+    const { recording, choices, sounds, selected, map, look } = this;
+    const limits = recording.opened ? whole(recording.opened.facts, look.scale) : null;
     const pulse = selected === null ? null : (sounds[selected]?.pulse ?? null);
     const extent = stretch(choices.what, recording.extent, limits, pulse);
-    return extent && { recording, choices, extent, sounds, map };
+    const marked = withHand(recording, this.session.hand.entries(recording), sounds);
+    return extent && { recording, choices, extent, sounds: marked, map, look };
   }
 
   #saveSvg(): void {
