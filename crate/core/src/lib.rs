@@ -13,5 +13,6 @@ pub mod field;
 pub mod listen;
 pub mod pulse;
 pub mod recording;
+pub mod share;
 pub mod spectrum;
 pub mod teach;

@@ -1,6 +1,7 @@
 //! What a file says of itself that holds what was heard: that it is not the recording.
 
 use super::settings::{ListeningSettings, Method};
+use crate::recording::{chunk, one_line};
 
 /// Where something that was heard comes from.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -82,23 +83,8 @@ pub(super) fn chunks(
     bytes
 }
 
-fn chunk(id: &[u8; 4], mut body: Vec<u8>) -> Vec<u8> {
-    let length = u32::try_from(body.len()).unwrap_or(u32::MAX);
-    if body.len() % 2 == 1 {
-        body.push(0);
-    }
-    let mut bytes = id.to_vec();
-    bytes.extend(length.to_le_bytes());
-    bytes.extend(body);
-    bytes
-}
-
 fn terminated(text: &str) -> Vec<u8> {
     let mut bytes = text.as_bytes().to_vec();
     bytes.push(0);
     bytes
-}
-
-fn one_line(text: &str) -> String {
-    text.replace(['\r', '\n', '\0'], " ")
 }

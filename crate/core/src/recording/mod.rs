@@ -26,6 +26,7 @@ mod source;
 mod stamp;
 mod text;
 mod words;
+mod written;
 
 #[cfg(test)]
 mod tests;
@@ -40,6 +41,7 @@ pub use facts::{
 pub use labels::{Certainty, Label, Span};
 pub use reader::{OpenOptions, Recording};
 pub use source::Source;
+pub(crate) use written::{chunk, guano_chunk, one_line};
 
 /// A number of things in words: `1 byte`, `2 bytes`.
 fn counted(number: u64, thing: &str) -> String {

@@ -1,0 +1,33 @@
+//! A call <-> a link.
+//!
+//! A link carries the call itself, so that whoever gets it sees, hears and measures the sound and not only numbers. What
+//! stands out of the noise is carried as coefficients of a lapped transform, counted in steps of the noise and written
+//! by an arithmetic coder; the noise is carried as its level in 64 bands and drawn anew. What that costs is measured each
+//! time: the sound that the receiver will have is measured before the link is given out, and compared.
+//!
+//!     samples -> Making -> MadeLink -> text        text -> ReceivedCall -> a WAV file, numbers, words
+//!
+//! The text is base64url (RFC 4648, section 5) of: a byte that names the version, the message, a CRC-32. A version that
+//! was ever given out stays readable. A link comes from a stranger: nothing that it states is trusted before it is
+//! bounded, and nothing in it is ever more than text or sound.
+
+mod coefficients;
+mod content;
+mod cost;
+mod entropy;
+mod error;
+mod floor;
+mod lapped;
+mod making;
+mod message;
+mod received;
+mod sound;
+
+pub use content::{CallContent, CallView, SentPulse};
+pub use cost::Cost;
+pub use error::LinkError;
+pub use making::{CallOrder, MadeLink, Making, NamedPulse};
+pub use received::ReceivedCall;
+
+#[cfg(test)]
+mod tests;
