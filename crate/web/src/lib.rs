@@ -20,6 +20,7 @@ mod measuring;
 mod opened;
 mod problem;
 mod rehearsal;
+mod sharing;
 mod strips;
 mod tiles;
 
@@ -35,6 +36,7 @@ pub use measuring::MeasuringJob;
 pub use opened::OpenedFile;
 pub use problem::Problem;
 pub use rehearsal::rehearsal;
+pub use sharing::{CallFile, LinkJob, read_call};
 pub use strips::{SpectrumFacts, SpectrumJob, SpectrumView, WaveformFacts, WaveformJob};
 pub use tiles::{SurveyJob, TileJob, tile_facts};
 

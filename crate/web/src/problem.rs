@@ -4,6 +4,7 @@ use dusklens_core::draw::{FigureError, ViewError, WaveformError};
 use dusklens_core::listen::ListeningError;
 use dusklens_core::pulse::hand::HandError;
 use dusklens_core::recording::ReadError;
+use dusklens_core::share::LinkError;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 use wasm_bindgen::JsValue;
@@ -90,6 +91,16 @@ impl From<ListeningError> for Problem {
         Self {
             message: sentence(&error.to_string()),
             advice: "Choose another stretch, factor or tuning, and play again.".to_owned(),
+            byte: None,
+        }
+    }
+}
+
+impl From<LinkError> for Problem {
+    fn from(error: LinkError) -> Self {
+        Self {
+            message: sentence(&error.to_string()),
+            advice: error.advice().to_owned(),
             byte: None,
         }
     }

@@ -14,6 +14,8 @@ import { withNews } from './news.ts';
 import { Problem } from './problem.ts';
 import type {
   Alignment,
+  CallInFile,
+  CallOrder,
   ColourMap,
   Comparison,
   DrawnSpectrum,
@@ -30,6 +32,7 @@ import type {
   HandTable,
   ListeningSettings,
   Look,
+  MadeLink,
   Noise,
   OnProgress,
   OnShare,
@@ -112,6 +115,11 @@ export class Core {
   /** A table of comma-separated values with tabs instead, as spreadsheets take it from the clipboard. */
   tabbed(signal: AbortSignal, table: string): Promise<string> {
     return this.#crew.run(signal, 'measuring', async (hand) => (await hand.engine()).tabbed(table));
+  }
+
+  /** Reads a call link: an address with it, or its text alone. */
+  readCall(signal: AbortSignal, text: string): Promise<CallInFile> {
+    return this.#crew.run(signal, 'measuring', async (hand) => (await hand.engine()).readCall(text));
   }
 
   /** Ends all workers. Nothing can be called afterwards. */
@@ -276,6 +284,15 @@ export class Opened {
     const given = labels.map((label) => Object.assign({}, label, { about: [...label.about] }));
     return this.#crew.run(signal, 'drawing', (hand, job) =>
       hand.workOn(this.#source, (engine) => engine.labelledCopy(job, this.#source.id, given)),
+    );
+  }
+
+  /** Puts pulses of a channel, counted from 0, into a link. */
+  link(signal: AbortSignal, channel: number, order: CallOrder, onShare: OnShare): Promise<MadeLink> {
+    return withNews(signal, onShare, (told) =>
+      this.#crew.run(signal, 'measuring', (hand, job) =>
+        hand.workOn(this.#source, (engine) => engine.link(job, this.#source.id, channel, order, told)),
+      ),
     );
   }
 

@@ -2,6 +2,7 @@
 
 import type {
   Alignment,
+  CallOrder,
   Comparison,
   Facts,
   FigureFrame,
@@ -15,10 +16,12 @@ import type {
   Label,
   ListeningSettings,
   Look,
+  MadeLink,
   Noise,
   PaintedFacts,
   PieceFacts,
   Pulse,
+  ReceivedCall,
   Rendering,
   SetAside,
   SpectrumFacts,
@@ -34,6 +37,8 @@ export type {
   Alignment,
   Band,
   Buzz,
+  CallContent,
+  CallOrder,
   ColourMap,
   Comparison,
   Contour,
@@ -62,6 +67,7 @@ export type {
   Identification,
   ListeningSettings,
   Look,
+  MadeLink,
   Measure,
   Method,
   Noise,
@@ -71,8 +77,10 @@ export type {
   Place,
   PowerMethod,
   Pulse,
+  ReceivedCall,
   Rendering,
   Resolution,
+  SentPulse,
   SequenceFacts,
   SetAside,
   Shape,
@@ -131,6 +139,14 @@ export interface FileCopy {
   file: Blob;
   /** What is other than in the original besides the labels, as sentences. */
   notices: string[];
+}
+
+/** A call that came in a link. */
+export interface CallInFile {
+  /** What its sender says. */
+  readonly call: ReceivedCall;
+  /** Its sound, as a WAV file. */
+  readonly bytes: Uint8Array<ArrayBuffer>;
 }
 
 /** What a person decides before a recording is opened. */
@@ -248,6 +264,10 @@ export interface Engine {
     name: string,
     onShare: OnShare,
   ): Promise<Blob>;
+  /** Puts pulses into a link. */
+  link(job: number, recording: number, channel: number, order: CallOrder, onShare: OnShare): Promise<MadeLink>;
+  /** Reads a call link. */
+  readCall(text: string): CallInFile;
   /** Asks a job to end at its next step. */
   cancel(job: number): void;
 }

@@ -4,6 +4,8 @@ import { transfer } from 'comlink';
 
 import type {
   Alignment,
+  CallInFile,
+  CallOrder,
   Comparison,
   DrawnSpectrum,
   DrawnWaveform,
@@ -20,6 +22,7 @@ import type {
   HandTable,
   ListeningSettings,
   Look,
+  MadeLink,
   Noise,
   OnProgress,
   OnShare,
@@ -48,6 +51,7 @@ import {
   legend,
   OpenedFile,
   png_with_resolution,
+  read_call,
   rehearsal,
   spreadCsv,
   tabbed,
@@ -317,6 +321,33 @@ export class CoreEngine implements Engine {
         return making.file();
       } finally {
         making.free();
+      }
+    });
+  }
+
+  link(job: number, recording: number, channel: number, order: CallOrder, onShare: OnShare): Promise<MadeLink> {
+    return this.#job(job, async (check) => {
+      const opened = await this.#atHand(recording, check);
+      const making = opened.link(channel, order);
+      const throttle = new Throttle(PROGRESS_EVERY_MS);
+      try {
+        await inSteps(check, () => making.step(), () => throttle.pass(() => onShare(making.done_fraction)));
+        return making.made();
+      } finally {
+        making.free();
+      }
+    });
+  }
+
+  readCall(text: string): CallInFile {
+    return guard(() => {
+      const read = read_call(text);
+      try {
+        // A buffer of its own, which its declarations cannot say.
+        const bytes = read.bytes() as Uint8Array<ArrayBuffer>;
+        return transfer({ call: read.call(), bytes }, [bytes.buffer]);
+      } finally {
+        read.free();
       }
     });
   }

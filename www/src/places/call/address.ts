@@ -14,6 +14,8 @@ export interface Address {
   readonly look?: PictureLook;
   /** File name of a sample; a dropped file cannot be found again. */
   readonly sample: string | null;
+  /** The text of a call link; absent where there is none. */
+  readonly call?: string;
   /** There while the page about the numbers is read: the entry that is looked up, or '' for none. */
   readonly numbers?: string;
   /** The leaf below the picture; absent for the first. */
@@ -26,6 +28,7 @@ export function parse(fragment: string): Address {
   const frequency = pair(fields.get('f'));
   const numbers = fields.get('numbers');
   const leaf = fields.get('leaf');
+  const call = fields.get('call');
   const look = readLook(fields);
   return {
     extent:
@@ -43,6 +46,7 @@ export function parse(fragment: string): Address {
     sample: fields.get('sample'),
     ...(numbers === null ? {} : { numbers }),
     ...(leaf === null ? {} : { leaf }),
+    ...(call === null ? {} : { call }),
     ...(sameLook(look, USUAL_LOOK) ? {} : { look }),
   };
 }
@@ -69,6 +73,9 @@ export function format(address: Address): string {
   writeLook(address.look ?? USUAL_LOOK, fields);
   if (address.leaf !== undefined) {
     fields.set('leaf', address.leaf);
+  }
+  if (address.call !== undefined) {
+    fields.set('call', address.call);
   }
   if (address.numbers === undefined) {
     return `#${fields.toString()}`;

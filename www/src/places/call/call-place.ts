@@ -1,5 +1,5 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
-import { Core, type ColourMap } from '../../core/client.ts';
+import { Core, Problem, type ColourMap } from '../../core/client.ts';
 import { frames } from '../../frames.ts';
 import { base } from '../../parts/base-styles.ts';
 import { LeafEvent } from '../../parts/leaf-tabs.ts';
@@ -26,6 +26,8 @@ import { current, find, statusWords, type Recording } from './recordings.ts';
 import { rehearse } from './rehearsal.ts';
 import { fetched, SAMPLES, type Sample } from './samples.ts';
 import { Session } from './session.ts';
+import { CallLinkEvent } from './share/link-field.ts';
+import { received } from './share/received.ts';
 import { summarySentence } from './summary-words.ts';
 import { Wanderings } from './wanderings.ts';
 import './welcome-page.ts';
@@ -80,6 +82,8 @@ export class CallPlace extends LitElement {
     this.#listen();
     if (address.sample !== null) {
       this.#named(address.sample, address);
+    } else if (address.call !== undefined) {
+      this.#open(address.call, address);
     }
   }
 
@@ -166,6 +170,7 @@ export class CallPlace extends LitElement {
     this.addEventListener(SampleEvent.type, (event) => {
       void frames.during(this.#sample((event as SampleEvent).sample, null));
     });
+    this.addEventListener(CallLinkEvent.type, (event) => this.#open((event as CallLinkEvent).text, null));
     this.addEventListener(ShowEvent.type, (event) => {
       this.#session.show((event as ShowEvent).id);
       this.#write(true);
@@ -263,6 +268,28 @@ export class CallPlace extends LitElement {
     }
   }
 
+  /** Opens the call of a link, or shows it if it is open already. */
+  #open(text: string, address: Address | null): void {
+    const known = this.#session.store.value.list.find(({ call }) => call?.text === text);
+    if (known) {
+      this.adding = false;
+      this.#session.show(known.id);
+      this.#write(true);
+    } else {
+      void frames.during(this.#received(text, address));
+    }
+  }
+
+  async #received(text: string, address: Address | null): Promise<void> {
+    try {
+      const { file, call, extent } = await received(this.#session.core, text);
+      const view = address?.extent ?? extent;
+      this.#begin(() => this.#session.add([file], { sample: false, extent: view, call }), address?.numbers);
+    } catch (error) {
+      this.complaint = error instanceof Problem ? `${error.message} ${error.advice}` : String(error);
+    }
+  }
+
   /** `entry` is what the person goes on reading meanwhile. */
   #begin(add: () => void, entry?: string): void {
     this.complaint = null;
@@ -284,6 +311,7 @@ export class CallPlace extends LitElement {
         sample: shown?.sample ? shown.name : null,
         ...(this.reading === null ? {} : { numbers: this.reading }),
         ...(leaf === FIRST_LEAF ? {} : { leaf }),
+        ...(shown?.call ? { call: shown.call.text } : {}),
       },
       shown?.id ?? null,
       step,
@@ -307,6 +335,10 @@ export class CallPlace extends LitElement {
       return;
     }
     this.#stopReading();
+    if (id === null && address.call !== undefined) {
+      this.#open(address.call, address);
+      return;
+    }
     const recording = find(this.#session.store.value, id);
     this.adding = recording === null;
     if (recording) {

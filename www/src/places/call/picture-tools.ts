@@ -64,6 +64,7 @@ export class PictureTools extends LitElement {
       ${this.#channels(recording)}
       <undo-buttons .keeping=${session.keeping} .recording=${recording.id}></undo-buttons>
       <button ?disabled=${!recording.opened} @click=${() => this.#deed('take')}>Take along …</button>
+      <button ?disabled=${none} @click=${() => this.#deed('share')}>Share a call …</button>
     `;
   }
 

@@ -49,6 +49,8 @@ import type { Session } from './session.ts';
 import { soundsOf, type Sound } from './sounds.ts';
 import './record/print-record.ts';
 import './strips/picture-strips.ts';
+import './share/call-panel.ts';
+import './share/share-call.ts';
 import './take/take-along.ts';
 import { viewStyles } from './view-styles.ts';
 
@@ -154,6 +156,7 @@ export class RecordingView extends LitElement {
     const kept = this.#kept();
     const map = this.map ?? THEMES[this.theme].map;
     return html`
+      ${recording.call ? html`<call-panel .call=${recording.call} .recording=${recording}></call-panel>` : nothing}
       <carried-labels .keeping=${this.session.keeping} .recording=${recording} .kept=${kept}></carried-labels>
       ${facts?.expansion_guess ? html`<expansion-guess .facts=${facts}></expansion-guess>` : nothing}
       <section aria-label="Picture">
@@ -217,6 +220,13 @@ export class RecordingView extends LitElement {
         .map=${this.map ?? THEMES[this.theme].map}
         .picture=${() => this.renderRoot.querySelector('call-picture')}
       ></print-record>
+      <share-call
+        .session=${this.session}
+        .recording=${recording}
+        .sounds=${sounds}
+        .selected=${selected}
+        .labelled=${labelled(kept.history.present.labels, recording)}
+      ></share-call>
       <take-along
         .session=${this.session}
         .recording=${recording}
@@ -341,6 +351,9 @@ export class RecordingView extends LitElement {
         return;
       case 'take':
         this.renderRoot.querySelector('take-along')?.open();
+        return;
+      case 'share':
+        this.renderRoot.querySelector('share-call')?.open();
         return;
       case 'deselect':
         session.select(recording.id, null);

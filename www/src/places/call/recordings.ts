@@ -1,4 +1,4 @@
-import type { Facts, Findings, Opened, Pulse } from '../../core/client.ts';
+import type { Facts, Findings, Opened, Pulse, ReceivedCall } from '../../core/client.ts';
 import type { Extent } from './extent.ts';
 import { USUAL_LOOK, type PictureLook } from './picture/look.ts';
 import { rememberedStrips, type Strips } from './strips/remembered.ts';
@@ -14,6 +14,13 @@ export type Status =
   | { readonly kind: 'stopped' }
   | { readonly kind: 'failed'; readonly message: string; readonly advice: string };
 
+/** A call that came in a link. */
+export interface CallFromLink {
+  readonly received: ReceivedCall;
+  /** The link's text, by which an address names it. */
+  readonly text: string;
+}
+
 /** A recording in the list, as far as it is known by now. */
 export interface Recording {
   readonly id: number;
@@ -21,6 +28,8 @@ export interface Recording {
   readonly file: File;
   /** Whether it is one of the samples, so that an address can name it. */
   readonly sample: boolean;
+  /** What came with it, where it came in a call link. */
+  readonly call: CallFromLink | null;
   readonly status: Status;
   readonly opened: Opened | null;
   /** Counted from 0. */

@@ -16,6 +16,7 @@ import {
   hasEnded,
   NONE,
   NOTHING_YET,
+  type CallFromLink,
   type Recording,
   type Recordings,
   type Shown,
@@ -52,12 +53,13 @@ export class Session {
   }
 
   /** Puts files at the end of the list; the first of them becomes the current one. */
-  add(files: readonly File[], origin: { sample: boolean; extent?: Extent | null }): void {
+  add(files: readonly File[], origin: { sample: boolean; extent?: Extent | null; call?: CallFromLink }): void {
     const fresh = files.map((file): Recording => ({
       id: this.#nextId++,
       name: file.name,
       file,
       sample: origin.sample,
+      call: origin.call ?? null,
       status: { kind: 'waiting' },
       opened: null,
       channel: 0,

@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing, svg, type TemplateResult } from 'lit';
 import { base } from '../../parts/base-styles.ts';
 import './numbers/numbers-link.ts';
 import { SAMPLES, type Sample } from './samples.ts';
+import './share/link-field.ts';
 
 /** Files that the person chose. */
 export class FilesEvent extends Event {
@@ -58,6 +59,7 @@ export class WelcomePage extends LitElement {
         </label>
       </div>
       ${SAMPLES.length === 0 ? nothing : this.#tryOne()}
+      <link-field></link-field>
       <p class="numbers">
         <numbers-link></numbers-link> Every measurement in plain words, with its definition, how well
         it is known, and when not to use it.

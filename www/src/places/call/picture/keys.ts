@@ -4,7 +4,7 @@ export type Deed =
   | 'page-earlier' | 'page-later' | 'beginning' | 'end'
   | 'closer' | 'farther' | 'closer-frequency' | 'farther-frequency'
   | 'scale' | 'sharpened' | 'cross-hair'
-  | 'whole' | 'next-pulse' | 'previous-pulse' | 'contours' | 'doubted' | 'keys' | 'deselect' | 'pick' | 'take'
+  | 'whole' | 'next-pulse' | 'previous-pulse' | 'contours' | 'doubted' | 'keys' | 'deselect' | 'pick' | 'take' | 'share'
   | 'play' | 'loop' | 'tune-down' | 'tune-up'
   | 'band' | 'waveform' | 'power' | 'add' | 'set-aside'
   | 'start-earlier' | 'start-later' | 'end-earlier' | 'end-later';
@@ -35,6 +35,7 @@ const KEYS: readonly Key[] = [
   { codes: ['KeyO'], deed: 'contours' },
   { codes: ['KeyD'], deed: 'doubted' },
   { codes: ['KeyT'], deed: 'take' },
+  { codes: ['KeyE'], deed: 'share' },
   { codes: ['KeyG'], deed: 'scale' },
   { codes: ['KeyS'], deed: 'sharpened' },
   { codes: ['KeyC'], deed: 'cross-hair' },
@@ -101,6 +102,7 @@ export const KEY_WORDS: readonly (readonly [readonly string[], string])[] = [
   [['W'], 'waveform on, off'],
   [['P'], 'power spectrum on, off'],
   [['T'], 'take a figure or the table along: save, copy, print'],
+  [['E'], 'share a call in a link'],
   [['Esc'], 'let go of the pulse'],
   [['N'], 'label the chosen pulse, else the recording'],
   [['Ctrl Z', 'Ctrl Shift Z'], 'undo, redo what you decided; anywhere on the page'],

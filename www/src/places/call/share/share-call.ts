@@ -1,0 +1,277 @@
+import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
+import { frames } from '../../../frames.ts';
+import { base } from '../../../parts/base-styles.ts';
+import { dialogStyles } from '../../../parts/dialog-styles.ts';
+import type { Labelled } from '../labels/labelled.ts';
+import { withHand } from '../hand/matching.ts';
+import type { Recording } from '../recordings.ts';
+import type { Session } from '../session.ts';
+import type { Sound } from '../sounds.ts';
+import { LinkMaker } from './link-maker.ts';
+import { extraWords, FIRST, MOST_NOTE, MOST_PULSES, orderOf, sent, type Extra, type Sendable, type What, type Wish } from './order.ts';
+import { isFromDisk, pageAddress, remember, tidied } from './page-address.ts';
+import { shareStyles } from './share-styles.ts';
+import { carriedWords, costWords, PLACE_CAUTION, PRIVACY, sizeWords } from './words.ts';
+
+const EXTRAS: readonly Extra[] = ['numbers', 'labels', 'view', 'file', 'time', 'recorder', 'temperature', 'place'];
+
+/** The dialogue in which a call is put into a link. */
+export class ShareCall extends LitElement {
+  static override properties = {
+    session: { attribute: false },
+    recording: { attribute: false },
+    sounds: { attribute: false },
+    selected: { attribute: false },
+    labelled: { attribute: false },
+    wish: { state: true },
+    isOpen: { state: true },
+    address: { state: true },
+    said: { state: true },
+  };
+
+  declare session: Session;
+  declare recording: Recording;
+  /** The pulses, and the doubted sounds where these are shown. */
+  declare sounds: readonly Sound[];
+  /** Index into `sounds`. */
+  declare selected: number | null;
+  declare labelled: Labelled;
+  declare wish: Wish;
+  declare isOpen: boolean;
+  /** The page that a link leads to; '' where there is none. */
+  declare address: string;
+  /** What came of the last wish. */
+  declare said: string;
+
+  readonly #maker = new LinkMaker(() => this.requestUpdate());
+
+  constructor() {
+    super();
+    this.wish = FIRST;
+    this.isOpen = false;
+    this.address = pageAddress();
+    this.said = '';
+  }
+
+  /** Shows the dialogue. */
+  open(): void {
+    this.said = '';
+    this.isOpen = true;
+    const fits = this.#count(this.wish.what) > 0;
+    const first = (['pulse', 'picked', 'view'] as const).find((what) => this.#count(what) > 0);
+    this.wish = fits || !first ? this.wish : { ...this.wish, what: first };
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#closed();
+  }
+
+  override updated(changed: PropertyValues<this>): void {
+    if (changed.has('isOpen') && this.isOpen) {
+      this.renderRoot.querySelector('dialog')?.showModal();
+    }
+    const { opened, channel } = this.recording;
+    const count = this.#count(this.wish.what);
+    if (this.isOpen && opened && count > 0 && count <= MOST_PULSES) {
+      this.#maker.want(opened, channel, orderOf(this.wish, this.#sendable(), this.address.length));
+    }
+  }
+
+  override render(): TemplateResult | typeof nothing {
+    if (!this.isOpen) {
+      return nothing;
+    }
+    return html`<dialog aria-labelledby="title" @close=${this.#closed}>
+      <form class="head" method="dialog">
+        <h2 id="title">Share a call</h2>
+        <button>Close</button>
+      </form>
+      <div class="sides">
+        <div class="choices">${this.#which()} ${this.#note()}</div>
+        <div class="results">${this.#carries()} ${this.#link()}</div>
+      </div>
+    </dialog>`;
+  }
+
+  #which(): TemplateResult {
+    const selected = this.#sendable().selected;
+    return html`<fieldset>
+      <legend>Which call</legend>
+      ${this.#radio('pulse', selected ? `Pulse ${selected.name}` : 'The chosen pulse (none is chosen)')}
+      ${this.#radio('sequence', 'Its whole sequence')} ${this.#radio('picked', 'The pulses picked on the sheet')}
+      ${this.#radio('view', 'All pulses in view')}
+    </fieldset>`;
+  }
+
+  #radio(what: What, label: string): TemplateResult {
+    const count = this.#count(what);
+    const number = what === 'pulse' ? '' : `: ${count === 0 ? 'none' : count}`;
+    return html`<label>
+      <input
+        type="radio"
+        name="what"
+        .checked=${this.wish.what === what}
+        ?disabled=${count === 0}
+        @change=${() => this.#set({ what })}
+      />
+      ${label}${number}
+    </label>`;
+  }
+
+  #note(): TemplateResult {
+    return html`<label class="above">
+      A few words to the receiver
+      <textarea
+        class="field"
+        rows="3"
+        maxlength=${MOST_NOTE}
+        .value=${this.wish.note}
+        @change=${(event: Event) => this.#set({ note: (event.currentTarget as HTMLTextAreaElement).value })}
+      ></textarea>
+    </label>`;
+  }
+
+  /** Exactly what will be in the link. */
+  #carries(): TemplateResult {
+    const sendable = this.#sendable();
+    const { made } = this.#maker;
+    const { extras, note } = this.wish;
+    return html`<section aria-labelledby="carries">
+      <h3 id="carries">The link will carry</h3>
+      <ul class="carries">
+        <li>${made ? carriedWords(made) : 'the sound around the calls'}</li>
+        ${EXTRAS.map((extra) => {
+          const words = extraWords(extra, sendable);
+          return words === null ? nothing : html`<li>${this.#extra(extra, words, extras.has(extra))}</li>`;
+        })}
+        ${note.trim() === '' ? nothing : html`<li>your words: “${note.trim()}”</li>`}
+        <li>the version of Dusklens, and where in the recording the call lies</li>
+      </ul>
+      ${extraWords('place', sendable) === null ? nothing : html`<p class="small caution">${PLACE_CAUTION}</p>`}
+      <p class="small">Nothing else. ${PRIVACY}</p>
+    </section>`;
+  }
+
+  #extra(extra: Extra, words: string, checked: boolean): TemplateResult {
+    return html`<label>
+      <input type="checkbox" .checked=${checked} @change=${() => this.#toggle(extra)} />
+      <span>${words}</span>
+    </label>`;
+  }
+
+  #link(): TemplateResult {
+    const { made, share, problem } = this.#maker;
+    const count = this.#count(this.wish.what);
+    if (count === 0 || count > MOST_PULSES) {
+      return html`<p role="status">
+        ${count === 0
+          ? 'Choose a pulse in the picture or in the table first.'
+          : `${count} pulses are too many for a link: up to ${MOST_PULSES} can be sent. Come closer, or send the recording itself.`}
+      </p>`;
+    }
+    return html`<section aria-labelledby="link">
+      <h3 id="link">The link</h3>
+      ${isFromDisk() ? this.#pageField() : nothing}
+      <textarea
+        class="field text"
+        rows="4"
+        readonly
+        aria-label="The link"
+        aria-busy=${share !== null}
+        .value=${made ? this.#text(made.fragment) : ''}
+        @focus=${(event: Event) => (event.currentTarget as HTMLTextAreaElement).select()}
+      ></textarea>
+      <div class="row">
+        <button class="main" ?disabled=${!made} @click=${() => this.#copy()}>Copy the link</button>
+        ${share === null ? nothing : html`<label>Making it <progress max="1" .value=${share}></progress></label>`}
+      </div>
+      ${made ? html`<p>${sizeWords(this.#text(made.fragment).length)}</p><p>${costWords(made)}</p>` : nothing}
+      ${problem === null ? nothing : html`<p role="alert">${problem}</p>`}
+      <p class="said" role="status">${this.said}</p>
+    </section>`;
+  }
+
+  /** A page from a memory stick has no address that others could open. */
+  #pageField(): TemplateResult {
+    const changed = (event: Event) => {
+      const field = event.currentTarget as HTMLInputElement;
+      this.address = tidied(field.value);
+      field.value = this.address;
+      remember(this.address);
+    };
+    return html`<label class="above">
+        Address of a Dusklens page that the receiver can open
+        <input class="field" type="url" .value=${this.address} @change=${changed} />
+      </label>
+      ${this.address === ''
+        ? html`<p class="small">Without one, the receiver pastes the text into “Open a call link” on the first page.</p>`
+        : nothing}`;
+  }
+
+  #text(fragment: string): string {
+    return this.address === '' ? fragment : `${this.address}#${fragment}`;
+  }
+
+  #sendable(): Sendable {
+    const { recording, sounds, selected, labelled } = this;
+    const marked = withHand(recording, this.session.hand.entries(recording), sounds);
+    const chosen = selected === null ? undefined : sounds[selected];
+    // A corrected pulse takes the place of the one that was chosen.
+    const stands = marked.find(({ pulse }) => pulse === chosen?.pulse) ?? marked.find(({ pulse }) => overlap(pulse, chosen?.pulse));
+    return { recording, sounds: marked, selected: stands ?? null, labels: labelled.labels };
+  }
+
+  #count(what: What): number {
+    return sent({ ...this.wish, what }, this.#sendable()).length;
+  }
+
+  #toggle(extra: Extra): void {
+    const extras = new Set(this.wish.extras);
+    if (!extras.delete(extra)) {
+      extras.add(extra);
+    }
+    this.#set({ extras });
+  }
+
+  #set(change: Partial<Wish>): void {
+    this.wish = { ...this.wish, ...change };
+    this.said = '';
+  }
+
+  #copy(): void {
+    const { made } = this.#maker;
+    if (made) {
+      void frames.during(this.#copied(this.#text(made.fragment)));
+    }
+  }
+
+  async #copied(text: string): Promise<void> {
+    try {
+      await navigator.clipboard.writeText(text);
+      this.said = 'The link is in the clipboard: paste it into a message.';
+    } catch {
+      this.renderRoot.querySelector<HTMLTextAreaElement>('textarea.text')?.select();
+      this.said = 'The browser did not let the page copy it. The link is selected: copy it with the keyboard or the menu.';
+    }
+  }
+
+  readonly #closed = (): void => {
+    this.isOpen = false;
+    this.#maker.clear();
+  };
+
+  static override styles = [base, dialogStyles, shareStyles];
+}
+
+function overlap(pulse: Sound['pulse'], other: Sound['pulse'] | undefined): boolean {
+  return other !== undefined && pulse.start_s < other.end_s && pulse.end_s > other.start_s;
+}
+
+customElements.define('share-call', ShareCall);
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'share-call': ShareCall;
+  }
+}
