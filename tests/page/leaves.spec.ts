@@ -86,7 +86,7 @@ test('the address keeps the leaf, over a reload and beside another recording', a
   expect(notebook.complaints).toEqual([]);
 });
 
-for (const theme of ['paper', 'hut', 'night']) {
+for (const theme of ['paper', 'night']) {
   test(`no barrier among the tabs that a machine can find: ${theme}, 390 px`, async ({ page }) => {
     await page.setViewportSize({ width: 390, height: 900 });
     const notebook = await Notebook.open(page, '/', `#theme=${theme}`);

@@ -64,7 +64,7 @@ async function through(page: Page, notebook: Notebook, look: (state: string) => 
   await page.getByText('The picture in words').click();
   await notebook.idle();
   await look('words');
-  for (const button of ['Take along', 'Keys']) {
+  for (const button of ['Take along', 'Share a call', 'Keys']) {
     // oxlint-disable-next-line eslint/no-await-in-loop -- one dialogue after the other
     await page.getByRole('button', { name: button }).click();
     // oxlint-disable-next-line eslint/no-await-in-loop

@@ -1,5 +1,6 @@
 //! Shared helpers of the cross-room checks.
 
+pub mod call_links;
 pub mod contours;
 pub mod limit;
 pub mod pictures;
