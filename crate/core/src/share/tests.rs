@@ -236,6 +236,42 @@ fn a_link_that_was_cut_says_so() {
     assert_eq!(refusal("good evening, what is this?"), LinkError::Damaged);
 }
 
+/// A link that was given out in form 1. It is never made anew: links lie in people's messages for years.
+const FORM_1: &str = include_str!("../../../../tests/data/call_links/form_1.txt");
+
+#[test]
+fn a_link_of_the_first_form_stays_readable() {
+    let (call, wav) = ReceivedCall::read(FORM_1).unwrap();
+    assert_eq!(call.file, "larkwater-fen-01-first-pass (call).wav");
+    assert_eq!(call.version, "0.1.0");
+    let CallContent {
+        start,
+        place,
+        recorder,
+        temperature_c,
+        note,
+        labels,
+        view,
+        ..
+    } = call.content;
+    assert_eq!(start.unwrap().local, "2026-06-14T22:01:05");
+    assert!(place.is_some() && view.is_some());
+    assert_eq!(recorder.unwrap(), "Reedmace Works (invented) Sedge 1");
+    assert_eq!(temperature_c, Some(14.5));
+    assert_eq!(note.unwrap(), "What do you make of this one?");
+    assert_eq!(
+        (labels[0].text.as_str(), labels[0].certainty),
+        ("fen bat", Certainty::Possible)
+    );
+    let recording = Recording::open(wav, &OpenOptions { expansion: None }).unwrap();
+    let findings = pulse::measure(&recording, 0, &Settings::default()).unwrap();
+    assert_eq!(findings.pulses.len(), 3);
+    for (found, sent) in findings.pulses.iter().zip(&call.pulses) {
+        assert!((found.peak_khz - f64::from(sent.peak_khz)).abs() <= 0.1);
+        assert!((found.duration_ms - f64::from(sent.duration_ms)).abs() <= 0.1);
+    }
+}
+
 /// A text with a valid checksum around any bytes, as a hostile sender makes it.
 fn forged(bytes: &[u8]) -> String {
     let mut bytes = bytes.to_vec();
