@@ -36,7 +36,7 @@ pub use measuring::MeasuringJob;
 pub use opened::OpenedFile;
 pub use problem::Problem;
 pub use rehearsal::rehearsal;
-pub use sharing::{CallFile, LinkJob, read_call};
+pub use sharing::{CallFile, LinkJob, call_sheet, qr_code, read_call};
 pub use strips::{SpectrumFacts, SpectrumJob, SpectrumView, WaveformFacts, WaveformJob};
 pub use tiles::{SurveyJob, TileJob, tile_facts};
 

@@ -2,7 +2,7 @@
 
 use crate::channel::Channel;
 use crate::{OpenedFile, Problem, convert};
-use dusklens_core::share::{CallOrder, Making, ReceivedCall};
+use dusklens_core::share::{self, CallOrder, CallSheet, Making, ReceivedCall};
 use js_sys::Uint8Array;
 use std::rc::Rc;
 use wasm_bindgen::JsValue;
@@ -82,6 +82,27 @@ pub struct CallFile {
 pub fn read_call(text: &str) -> Result<CallFile, Problem> {
     let (call, bytes) = ReceivedCall::read(text)?;
     Ok(CallFile { call, bytes })
+}
+
+/// A QR code of a text, as SVG.
+///
+/// # Errors
+/// [`Problem`] where the text is too long for one.
+#[wasm_bindgen]
+pub fn qr_code(text: &str) -> Result<String, Problem> {
+    Ok(share::qr_svg(text)?)
+}
+
+/// A call sheet: one HTML file that needs nothing else.
+///
+/// # Errors
+/// [`Problem`] where this is no sheet.
+#[wasm_bindgen]
+pub fn call_sheet(
+    #[wasm_bindgen(unchecked_param_type = "CallSheet")] sheet: JsValue,
+) -> Result<String, Problem> {
+    let sheet: CallSheet = convert::read(sheet)?;
+    Ok(sheet.html())
 }
 
 #[wasm_bindgen]

@@ -16,6 +16,7 @@ import type {
   Alignment,
   CallInFile,
   CallOrder,
+  CallSheet,
   ColourMap,
   Comparison,
   DrawnSpectrum,
@@ -120,6 +121,16 @@ export class Core {
   /** Reads a call link: an address with it, or its text alone. */
   readCall(signal: AbortSignal, text: string): Promise<CallInFile> {
     return this.#crew.run(signal, 'measuring', async (hand) => (await hand.engine()).readCall(text));
+  }
+
+  /** A QR code of a text, as SVG. */
+  qrCode(signal: AbortSignal, text: string): Promise<string> {
+    return this.#crew.run(signal, 'measuring', async (hand) => (await hand.engine()).qrCode(text));
+  }
+
+  /** A call sheet: one HTML file that needs nothing else. */
+  callSheet(signal: AbortSignal, sheet: CallSheet): Promise<string> {
+    return this.#crew.run(signal, 'measuring', async (hand) => (await hand.engine()).callSheet(sheet));
   }
 
   /** Ends all workers. Nothing can be called afterwards. */

@@ -3,6 +3,7 @@
 import type {
   Alignment,
   CallOrder,
+  CallSheet,
   Comparison,
   Facts,
   FigureFrame,
@@ -39,6 +40,7 @@ export type {
   Buzz,
   CallContent,
   CallOrder,
+  CallSheet,
   ColourMap,
   Comparison,
   Contour,
@@ -266,6 +268,10 @@ export interface Engine {
   ): Promise<Blob>;
   /** Puts pulses into a link. */
   link(job: number, recording: number, channel: number, order: CallOrder, onShare: OnShare): Promise<MadeLink>;
+  /** A QR code, as SVG. */
+  qrCode(text: string): string;
+  /** A call sheet, as HTML. */
+  callSheet(sheet: CallSheet): string;
   /** Reads a call link. */
   readCall(text: string): CallInFile;
   /** Asks a job to end at its next step. */

@@ -42,6 +42,10 @@ pub struct MadeLink {
     pub sound_bytes: u32,
     /// What the receiver will measure, beside what the sender did.
     pub cost: Cost,
+    /// The sender's numbers that are in it.
+    pub pulses: Vec<SentPulse>,
+    /// What else is in it.
+    pub content: CallContent,
     /// The stretch that the receiver gets, seconds of the recording.
     pub start_s: f64,
     /// Its end.
@@ -205,7 +209,8 @@ impl Making {
     /// [`LinkError::Nothing`] where it is not done.
     pub fn made(&self) -> Result<MadeLink, LinkError> {
         let (sound, cost) = self.best.as_ref().ok_or(LinkError::Nothing)?;
-        let text = self.message(sound).to_text()?;
+        let message = self.message(sound);
+        let text = message.to_text()?;
         let (low_khz, high_khz) = sound.band_khz();
         let carried = sound.carried();
         let frames: u64 = carried
@@ -216,6 +221,8 @@ impl Making {
             fragment: format!("call={text}"),
             sound_bytes: u32::try_from(sound.bytes()).unwrap_or(u32::MAX),
             cost: *cost,
+            pulses: message.pulses,
+            content: message.content,
             start_s: self.begin_s(),
             end_s: self.stretch.end as f64 / self.rate_hz,
             low_khz,

@@ -6,6 +6,7 @@ import type {
   Alignment,
   CallInFile,
   CallOrder,
+  CallSheet,
   Comparison,
   DrawnSpectrum,
   DrawnWaveform,
@@ -43,6 +44,7 @@ import type {
 } from '../types.ts';
 import {
   about_measuring,
+  call_sheet,
   compare,
   csv_by_hand,
   csv_with_about,
@@ -51,6 +53,7 @@ import {
   legend,
   OpenedFile,
   png_with_resolution,
+  qr_code,
   read_call,
   rehearsal,
   spreadCsv,
@@ -337,6 +340,14 @@ export class CoreEngine implements Engine {
         making.free();
       }
     });
+  }
+
+  qrCode(text: string): string {
+    return guard(() => qr_code(text));
+  }
+
+  callSheet(sheet: CallSheet): string {
+    return guard(() => call_sheet(sheet));
   }
 
   readCall(text: string): CallInFile {

@@ -226,6 +226,8 @@ export class RecordingView extends LitElement {
         .sounds=${sounds}
         .selected=${selected}
         .labelled=${labelled(kept.history.present.labels, recording)}
+        .look=${this.shown.look}
+        .map=${map}
       ></share-call>
       <take-along
         .session=${this.session}

@@ -31,6 +31,8 @@ export interface HearChoice {
 export const FACTORS: Span<number> = { from: 2, to: 32 };
 /** Below this lies rumble: no bat's call that is listened for reaches so low. */
 export const RUMBLE_KHZ = 8;
+/** The rate of a file of what is heard, hertz: any computer plays it. */
+export const FILE_HZ = 48_000;
 /** How far from the tuning a heterodyne hears, to either side. */
 export const BANDWIDTH_KHZ = 5;
 /** The lowest tuning: below it there is nothing that needs bringing down. */

@@ -14,6 +14,7 @@ import {
   tuningWithin,
   WAYS,
   type HearChoice,
+  FILE_HZ,
 } from './choice.ts';
 import { Loudspeaker, type Flow } from './loudspeaker.ts';
 
@@ -37,8 +38,6 @@ export interface HearState {
   readonly saving: number | null;
 }
 
-/** The rate of a file of what is heard, hertz: any computer plays it. */
-const FILE_HZ = 48_000;
 /** What changes nothing that is being played. */
 const APART: ReadonlySet<string> = new Set<keyof HearChoice>(['volume', 'follow', 'where', 'tuning']);
 

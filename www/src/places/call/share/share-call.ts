@@ -1,9 +1,12 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
+import { Problem, type ColourMap } from '../../../core/client.ts';
 import { frames } from '../../../frames.ts';
 import { base } from '../../../parts/base-styles.ts';
 import { dialogStyles } from '../../../parts/dialog-styles.ts';
+import { download } from '../../../parts/download.ts';
 import type { Labelled } from '../labels/labelled.ts';
 import { withHand } from '../hand/matching.ts';
+import type { PictureLook } from '../picture/look.ts';
 import type { Recording } from '../recordings.ts';
 import type { Session } from '../session.ts';
 import type { Sound } from '../sounds.ts';
@@ -11,6 +14,7 @@ import { LinkMaker } from './link-maker.ts';
 import { extraWords, FIRST, MOST_NOTE, MOST_PULSES, orderOf, sent, type Extra, type Sendable, type What, type Wish } from './order.ts';
 import { isFromDisk, pageAddress, remember, tidied } from './page-address.ts';
 import { shareStyles } from './share-styles.ts';
+import { AROUND_HEARD_S, sheetOf } from './sheet.ts';
 import { carriedWords, costWords, PLACE_CAUTION, PRIVACY, sizeWords } from './words.ts';
 
 const EXTRAS: readonly Extra[] = ['numbers', 'labels', 'view', 'file', 'time', 'recorder', 'temperature', 'place'];
@@ -27,6 +31,9 @@ export class ShareCall extends LitElement {
     isOpen: { state: true },
     address: { state: true },
     said: { state: true },
+    code: { state: true },
+    look: { attribute: false },
+    map: { attribute: false },
   };
 
   declare session: Session;
@@ -42,8 +49,14 @@ export class ShareCall extends LitElement {
   declare address: string;
   /** What came of the last wish. */
   declare said: string;
+  /** The address of the link's picture for a camera; null: it is not wanted, or there is none. */
+  declare code: string | null;
+  /** How the screen's picture looks, and its colours. */
+  declare look: PictureLook;
+  declare map: ColourMap;
 
   readonly #maker = new LinkMaker(() => this.requestUpdate());
+  #abort: AbortController | null = null;
 
   constructor() {
     super();
@@ -51,6 +64,7 @@ export class ShareCall extends LitElement {
     this.isOpen = false;
     this.address = pageAddress();
     this.said = '';
+    this.code = null;
   }
 
   /** Shows the dialogue. */
@@ -184,11 +198,18 @@ export class ShareCall extends LitElement {
       ></textarea>
       <div class="row">
         <button class="main" ?disabled=${!made} @click=${() => this.#copy()}>Copy the link</button>
+        <button ?disabled=${!made} @click=${() => this.#showCode()}>Show as QR code</button>
+        <button ?disabled=${!made} @click=${() => this.#saveSheet()}>Save a call sheet (HTML)</button>
         ${share === null ? nothing : html`<label>Making it <progress max="1" .value=${share}></progress></label>`}
       </div>
       ${made ? html`<p>${sizeWords(this.#text(made.fragment).length)}</p><p>${costWords(made)}</p>` : nothing}
       ${problem === null ? nothing : html`<p role="alert">${problem}</p>`}
       <p class="said" role="status">${this.said}</p>
+      ${this.code === null ? nothing : html`<figure class="code"><img src=${this.code} alt="QR code of the link" /></figure>`}
+      <p class="small soft">
+        A call sheet is one file with the picture, the numbers, the link and a sound to listen to (with ${AROUND_HEARD_S * 1000} ms before
+        and after, slower than life), for people without this page and for a wall: open it and print it.
+      </p>
     </section>`;
   }
 
@@ -237,6 +258,7 @@ export class ShareCall extends LitElement {
   #set(change: Partial<Wish>): void {
     this.wish = { ...this.wish, ...change };
     this.said = '';
+    this.code = null;
   }
 
   #copy(): void {
@@ -256,8 +278,53 @@ export class ShareCall extends LitElement {
     }
   }
 
+  #showCode(): void {
+    const { made } = this.#maker;
+    if (made) {
+      this.#do('Point a camera at it.', async (signal) => {
+        const svg = await this.session.core.qrCode(signal, this.#text(made.fragment));
+        this.code = `data:image/svg+xml,${encodeURIComponent(svg)}`;
+      });
+    }
+  }
+
+  #saveSheet(): void {
+    const { made } = this.#maker;
+    const { recording, look, map, address } = this;
+    const { opened, channel } = recording;
+    if (made && opened) {
+      const sounds = sent(this.wish, this.#sendable());
+      this.#do('The call sheet is saved.', async (signal) => {
+        const sheet = await sheetOf(signal, { core: this.session.core, opened, channel, sounds, made, look, map, address });
+        download(`${recording.name.replace(/\.[^.]*$/, '')}-call.html`, 'text/html', sheet);
+      });
+    }
+  }
+
+  /** Does something and says what came of it. A wish ends the one before it. */
+  #do(done: string, work: (signal: AbortSignal) => Promise<void>): void {
+    this.#abort?.abort(new DOMException('Another wish', 'AbortError'));
+    const abort = new AbortController();
+    this.#abort = abort;
+    this.said = 'One moment …';
+    const attempt = async (): Promise<void> => {
+      let said = done;
+      try {
+        await work(abort.signal);
+      } catch (error) {
+        said = error instanceof Problem ? `${error.message} ${error.advice}` : String(error);
+      }
+      if (!abort.signal.aborted) {
+        this.said = said;
+      }
+    };
+    void frames.during(attempt());
+  }
+
   readonly #closed = (): void => {
     this.isOpen = false;
+    this.code = null;
+    this.#abort?.abort(new DOMException('Closed', 'AbortError'));
     this.#maker.clear();
   };
 

@@ -89,6 +89,28 @@ export const shareStyles = css`
     align-items: center;
     gap: 0.6rem 1rem;
   }
+  /* A camera needs black on white; at night it shines red alone. */
+  .code {
+    position: relative;
+    justify-self: start;
+    width: min(26rem, 100%);
+    margin: 0;
+    background: #fff;
+    isolation: isolate;
+  }
+  .code::after {
+    content: '';
+    position: absolute;
+    inset: 0;
+    mix-blend-mode: multiply;
+    background: var(--picture-filter, none);
+    pointer-events: none;
+  }
+  .code img {
+    display: block;
+    width: 100%;
+    image-rendering: pixelated;
+  }
   .said {
     min-height: 1.5em;
     font-weight: 600;
