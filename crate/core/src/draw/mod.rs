@@ -46,6 +46,7 @@ pub use figure::{
     Figure, FigureError, FigureFrame, FigureLines, FigureSound, FigureStyle, Subject,
     with_resolution,
 };
+pub(crate) use figure::{Markup, is_barred};
 pub use levels::Shades;
 pub use raster::{CODES_PER_DB, Raster};
 pub use rendering::Rendering;

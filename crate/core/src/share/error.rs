@@ -36,6 +36,14 @@ pub enum LinkError {
         /// How long it may be.
         most_s: Tenths,
     },
+    /// It is too much for a QR code.
+    #[error("the link has {chars} characters; a QR code holds at most {most}")]
+    TooDense {
+        /// How many it has, as bytes; those of a link are one byte each.
+        chars: usize,
+        /// How many fit in.
+        most: usize,
+    },
 }
 
 /// A time in tenths of a second.
@@ -73,6 +81,7 @@ impl LinkError {
             Self::TooMuch { .. } => {
                 "Choose fewer pulses, or send the recording itself or a call sheet."
             }
+            Self::TooDense { .. } => "Copy the link, or give a call sheet.",
         }
     }
 }

@@ -10,6 +10,9 @@
 //! The text is base64url (RFC 4648, section 5) of: a byte that names the version, the message, a CRC-32. A version that
 //! was ever given out stays readable. A link comes from a stranger: nothing that it states is trusted before it is
 //! bounded, and nothing in it is ever more than text or sound.
+//!
+//! For people without the page there is a [`CallSheet`]: picture, numbers, words and the sound to listen to in one HTML
+//! file, which can be printed. [`qr_svg`] makes a link one that can be read off paper.
 
 mod coefficients;
 mod content;
@@ -20,14 +23,18 @@ mod floor;
 mod lapped;
 mod making;
 mod message;
+mod qr;
 mod received;
+mod sheet;
 mod sound;
 
 pub use content::{CallContent, CallView, SentPulse};
 pub use cost::Cost;
 pub use error::LinkError;
 pub use making::{CallOrder, MadeLink, Making, NamedPulse};
+pub use qr::qr_svg;
 pub use received::ReceivedCall;
+pub use sheet::CallSheet;
 
 #[cfg(test)]
 mod tests;

@@ -1,10 +1,10 @@
-//! SVG as text, well formed whatever is put in.
+//! SVG and HTML as text, well formed whatever is put in.
 
 use std::fmt::{Display, Write};
 
 /// Markup in the making.
 #[derive(Default)]
-pub(super) struct Markup {
+pub(crate) struct Markup {
     text: String,
     open: Vec<&'static str>,
 }
@@ -14,35 +14,45 @@ pub(super) type Attribute<'a> = (&'static str, &'a dyn Display);
 
 impl Markup {
     /// Opens an element, which [`close`](Self::close) closes.
-    pub(super) fn open(&mut self, name: &'static str, attributes: &[Attribute<'_>]) {
+    pub(crate) fn open(&mut self, name: &'static str, attributes: &[Attribute<'_>]) {
         self.begin(name, attributes);
         self.text.push_str(">\n");
         self.open.push(name);
     }
 
     /// Closes the element that was opened last.
-    pub(super) fn close(&mut self) {
+    pub(crate) fn close(&mut self) {
         if let Some(name) = self.open.pop() {
             self.end(name);
         }
     }
 
     /// An element without content.
-    pub(super) fn empty(&mut self, name: &'static str, attributes: &[Attribute<'_>]) {
+    pub(crate) fn empty(&mut self, name: &'static str, attributes: &[Attribute<'_>]) {
         self.begin(name, attributes);
         self.text.push_str("/>\n");
     }
 
     /// An element with text in it.
-    pub(super) fn text(&mut self, name: &'static str, attributes: &[Attribute<'_>], text: &str) {
+    pub(crate) fn text(&mut self, name: &'static str, attributes: &[Attribute<'_>], text: &str) {
         self.begin(name, attributes);
         self.text.push('>');
         escape(text, &mut self.text);
         self.end(name);
     }
 
+    /// Text between elements.
+    pub(crate) fn words(&mut self, text: &str) {
+        escape(text, &mut self.text);
+    }
+
+    /// Markup that is known to be well formed, as it is.
+    pub(crate) fn verbatim(&mut self, markup: &str) {
+        self.text.push_str(markup);
+    }
+
     /// All of it; what is still open is closed.
-    pub(super) fn into_string(mut self) -> String {
+    pub(crate) fn into_string(mut self) -> String {
         while !self.open.is_empty() {
             self.close();
         }
@@ -74,8 +84,7 @@ pub(super) fn points(value: f64) -> String {
     if text == "-0" { "0" } else { text }.to_owned()
 }
 
-/// Puts text where neither markup nor a character that XML 1.0 forbids comes through. Those that turn the direction
-/// of writing are replaced as well: a name could show itself as another one.
+/// Puts text where neither markup nor a character that must not stand there comes through.
 fn escape(text: &str, into: &mut String) {
     for c in text.chars() {
         match c {
@@ -85,11 +94,14 @@ fn escape(text: &str, into: &mut String) {
             '"' => into.push_str("&quot;"),
             '\'' => into.push_str("&#39;"),
             '\t' | '\n' | '\r' => into.push(' '),
-            '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{fffe}' | '\u{ffff}' => {
-                into.push('\u{fffd}');
-            }
-            c if c.is_control() => into.push('\u{fffd}'),
+            c if is_barred(c) => into.push('\u{fffd}'),
             c => into.push(c),
         }
     }
+}
+
+/// Whether XML 1.0 forbids a character, or it turns the direction of writing: a name could show itself as another one.
+pub(crate) fn is_barred(c: char) -> bool {
+    let turns = matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    turns || matches!(c, '\u{fffe}' | '\u{ffff}') || c.is_control()
 }

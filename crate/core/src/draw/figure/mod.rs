@@ -24,6 +24,7 @@ mod ticks;
 
 pub use embed::with_resolution;
 pub use making::{Figure, Subject};
+pub(crate) use markup::{Markup, is_barred};
 pub use order::{FigureError, FigureFrame, FigureLines, FigureSound, FigureStyle};
 
 #[cfg(test)]
