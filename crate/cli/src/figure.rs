@@ -199,6 +199,7 @@ fn style(options: &Options) -> FigureStyle {
         contours: !options.no_contours,
         numbers: !options.no_numbers,
         scale_bar: true,
+        source: true,
         title: options.title.clone(),
         note: options.note.clone(),
     }

@@ -85,6 +85,13 @@ pub fn png_with_resolution(png: &[u8], dpi: f64) -> Uint8Array {
     Uint8Array::from(draw::with_resolution(png, dpi).as_slice())
 }
 
+/// How was measured, without a word of a recording.
+#[wasm_bindgen]
+#[must_use]
+pub fn about_method() -> Vec<String> {
+    about::method_in_words(&Settings::default())
+}
+
 /// A recording's table of comma-separated values with lines before it that say what its columns mean, what was
 /// measured and how. `channel` is counted from 0.
 ///

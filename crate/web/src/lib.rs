@@ -28,7 +28,9 @@ pub use by_hand::{csv_by_hand, hand_interval};
 pub use comparing::{compare, spread_csv};
 pub use copying::{CopyPiece, CopyPlan};
 pub use drawing::{DrawingJob, PaintedFacts, legend};
-pub use figuring::{FigureJob, about_measuring, csv_with_about, png_with_resolution, tabbed};
+pub use figuring::{
+    FigureJob, about_measuring, about_method, csv_with_about, png_with_resolution, tabbed,
+};
 pub use file::BrowserFile;
 pub use hashing::HashingJob;
 pub use listening::{ListeningJob, PieceFacts, WaveFileJob};

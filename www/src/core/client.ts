@@ -123,6 +123,11 @@ export class Core {
     return this.#crew.run(signal, 'measuring', async (hand) => (await hand.engine()).readCall(text));
   }
 
+  /** How is measured, in some sentences without a word of a recording. */
+  aboutMethod(signal: AbortSignal): Promise<string[]> {
+    return this.#crew.run(signal, 'measuring', async (hand) => (await hand.engine()).aboutMethod());
+  }
+
   /** A QR code of a text, as SVG. */
   qrCode(signal: AbortSignal, text: string): Promise<string> {
     return this.#crew.run(signal, 'measuring', async (hand) => (await hand.engine()).qrCode(text));

@@ -237,6 +237,8 @@ export interface Engine {
   tabbed(table: string): string;
   /** What a record on paper says of how it was made. */
   aboutMeasuring(file: string, facts: Facts, channel: number): string[];
+  /** How was measured, without a word of a recording. */
+  aboutMethod(): string[];
   /** The SHA-256 of the file's content, 64 small hexadecimal digits. */
   hash(job: number, recording: number, onShare: OnShare): Promise<string>;
   /** A copy of the file that carries these labels. */

@@ -39,11 +39,15 @@ pub fn recording(file: &str, facts: &Facts, channel: u16) -> String {
 /// What a record on paper says of how it was made: the program, the recording, how it was measured.
 #[must_use]
 pub fn in_words(file: &str, facts: &Facts, channel: u16, settings: &Settings) -> Vec<String> {
-    vec![
-        recording(file, facts, channel),
-        thresholds(settings),
-        program(),
-    ]
+    let mut lines = vec![recording(file, facts, channel)];
+    lines.extend(method_in_words(settings));
+    lines
+}
+
+/// How was measured, without a word of the recording: thresholds, program.
+#[must_use]
+pub fn method_in_words(settings: &Settings) -> Vec<String> {
+    vec![thresholds(settings), program()]
 }
 
 /// Lines as they stand in a table.

@@ -44,6 +44,7 @@ import type {
 } from '../types.ts';
 import {
   about_measuring,
+  about_method,
   call_sheet,
   compare,
   csv_by_hand,
@@ -241,6 +242,10 @@ export class CoreEngine implements Engine {
 
   aboutMeasuring(file: string, facts: Facts, channel: number): string[] {
     return guard(() => about_measuring(file, facts, channel));
+  }
+
+  aboutMethod(): string[] {
+    return guard(() => about_method());
   }
 
   hash(job: number, recording: number, onShare: OnShare): Promise<string> {

@@ -18,11 +18,10 @@ pub(super) fn paragraphs(
         .filter(|line| !line.is_empty())
         .map(str::to_owned)
         .collect();
-    all.push(format!(
-        "{}: {}.",
-        subject.file,
-        subject.facts.in_words(drawing.view().channel).join("; ")
-    ));
+    if style.source {
+        let facts = subject.facts.in_words(drawing.view().channel);
+        all.push(format!("{}: {}.", subject.file, facts.join("; ")));
+    }
     all.push(settings(drawing, rendering, shades));
     all.extend(marks(style, subject));
     all.push(format!("Made with Dusklens {}.", env!("CARGO_PKG_VERSION")));
@@ -92,7 +91,7 @@ pub(super) fn minus(number: String) -> String {
 }
 
 /// What the figure shows, as one sentence for who cannot see it.
-pub(super) fn description(drawing: &Drawing, subject: &Subject<'_>) -> String {
+pub(super) fn description(drawing: &Drawing, style: &FigureStyle, subject: &Subject<'_>) -> String {
     let view = drawing.view();
     let within = |start_s: f64, end_s: f64| end_s >= view.start_s && start_s <= view.end_s;
     let names: Vec<&str> = subject
@@ -106,9 +105,14 @@ pub(super) fn description(drawing: &Drawing, subject: &Subject<'_>) -> String {
         [one] => format!("one measured sound, number {one}"),
         [first, .., last] => format!("{} measured sounds, numbers {first} to {last}", names.len()),
     };
+    let of = if style.source {
+        format!(" of {}", subject.file)
+    } else {
+        String::new()
+    };
     format!(
-        "Spectrogram of {} from {:.4} to {:.4} s and {:.1} to {:.1} kHz, with {sounds}.",
-        subject.file, view.start_s, view.end_s, view.low_khz, view.high_khz
+        "Spectrogram{of} from {:.4} to {:.4} s and {:.1} to {:.1} kHz, with {sounds}.",
+        view.start_s, view.end_s, view.low_khz, view.high_khz
     )
 }
 

@@ -127,13 +127,13 @@ impl Figure {
                 ("fill", &"#000000"),
             ],
         );
-        let name = if style.title.trim().is_empty() {
-            subject.file
-        } else {
-            &style.title
+        let name = match (style.title.trim(), style.source) {
+            ("", true) => subject.file,
+            ("", false) => "Spectrogram",
+            (title, _) => title,
         };
         markup.text("title", &[("id", &"name")], name);
-        let what = caption::description(&self.drawing, subject);
+        let what = caption::description(&self.drawing, style, subject);
         markup.text("desc", &[("id", &"what")], &what);
         markup.empty(
             "rect",

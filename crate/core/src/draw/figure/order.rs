@@ -43,6 +43,8 @@ pub struct FigureStyle {
     pub numbers: bool,
     /// Whether a bar says how long a round stretch of time is.
     pub scale_bar: bool,
+    /// Whether the recording's name, and what it says of itself, stand in it.
+    pub source: bool,
     /// What stands above the picture; may be empty.
     pub title: String,
     /// What stands below it; may be empty, and may hold line breaks.

@@ -43,6 +43,7 @@ fn style() -> FigureStyle {
         contours: true,
         numbers: true,
         scale_bar: true,
+        source: true,
         title: "A title".to_owned(),
         note: "A note\nof two lines".to_owned(),
     }
@@ -132,6 +133,27 @@ fn it_has_its_size_axes_legend_and_settings() {
         assert!(words.contains(part), "{part} is not in {words}");
     }
     assert_eq!(texts(of_class(&document, "title")), ["A title"]);
+}
+
+#[test]
+fn without_its_source_a_figure_names_no_recording() {
+    let facts = Facts {
+        model: Some("Sedge".to_owned()),
+        ..facts()
+    };
+    let subject = Subject {
+        file: "roost.wav",
+        facts: &facts,
+        sounds: &[],
+    };
+    let style = FigureStyle {
+        source: false,
+        title: String::new(),
+        ..style()
+    };
+    let svg = drawn(&FRAME).svg(&style, &subject).unwrap();
+    assert!(!svg.contains("roost") && !svg.contains("250 kHz") && !svg.contains("Sedge"));
+    assert!(svg.contains("<title id=\"name\">Spectrogram</title>"));
 }
 
 #[test]

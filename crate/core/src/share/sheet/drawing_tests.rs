@@ -101,6 +101,7 @@ fn own_figure(words: &str) -> String {
         contours: true,
         numbers: true,
         scale_bar: true,
+        source: true,
         title: words.to_owned(),
         note: words.to_owned(),
     };

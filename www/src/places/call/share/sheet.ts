@@ -37,21 +37,19 @@ const MOST_HEARD_S = 3;
 
 /** The sheet as an HTML file. */
 export async function sheetOf(signal: AbortSignal, matter: SheetMatter): Promise<string> {
-  const { core, opened, channel, made, address } = matter;
+  const { core, made, address } = matter;
   const fragment = made.fragment;
   const link = address === '' ? undefined : `${address}#${fragment}`;
-  const [figure, listening, facts] = [
-    await figureOf(signal, matter),
-    await soundOf(signal, matter),
-    await opened.aboutMeasuring(signal, channel),
-  ];
+  const figure = await figureOf(signal, matter);
+  const listening = await soundOf(signal, matter);
+  const method = await core.aboutMethod(signal);
   const sheet: CallSheet = {
     title: titleOf(matter),
     figure,
     pulses: made.pulses,
     labels: made.content.labels,
     note: made.content.note ?? '',
-    facts: [...said(made), ...facts],
+    facts: [...said(made), ...method],
     carried: sentence(carriedWords(made)),
     address: link,
     fragment,
@@ -103,7 +101,9 @@ function figureOf(signal: AbortSignal, matter: SheetMatter): Promise<string> {
   const choices = { ...FIRST_FIGURE, widthMm: FIGURE_MM, dpi: FIGURE_DPI };
   const frame = frameOf(choices, channel, extentOf(matter), look, false);
   const named = sounds.map(({ name, pulse }) => ({ name, pulse }));
-  return opened.figure(signal, frame, styleOf(choices, map, look), named, () => undefined);
+  // What the recording says of itself is told below, as far as the person ticked it.
+  const style = { ...styleOf(choices, map, look), source: false };
+  return opened.figure(signal, frame, style, named, () => undefined);
 }
 
 /** The calls, made for listening, as base64. */

@@ -105,6 +105,7 @@ export function styleOf(choices: Choices, map: ColourMap, look: PictureLook): Fi
     contours,
     numbers,
     scale_bar: choices.scaleBar,
+    source: true,
     title,
     note,
   };
