@@ -1,6 +1,8 @@
+import { readFileSync } from 'node:fs';
+
 import { expect, test, type Browser, type Page } from '@playwright/test';
 
-import { expectNoBarriers, expectNoSidewaysScroll } from './barriers.ts';
+import { barriers, expectNoBarriers, expectNoSidewaysScroll } from './barriers.ts';
 import { labelByKeys } from './labelling.ts';
 import { Notebook } from './notebook.ts';
 import { FIRST_PASS, named, sample, samplesOf, wav } from './recordings.ts';
@@ -267,6 +269,73 @@ test('the same call makes the same link', async ({ page, browser }) => {
   await other.picture.focus();
   await other.page.keyboard.press('e');
   expect(await linkOf(other.page)).toBe(first);
+});
+
+test('the link is shown as a QR code', async ({ page }) => {
+  const notebook = await opened(page);
+  await linkOf(page);
+  await dialogue(page).getByRole('button', { name: 'Show as QR code' }).click();
+  await notebook.idle();
+  const code = dialogue(page).getByRole('img', { name: 'QR code of the link' });
+  // As many modules as its version has, with four around them (ISO/IEC 18004); what it says is read back where it is made.
+  const width = await code.evaluate((image: HTMLImageElement) => image.naturalWidth);
+  expect(width).toBeGreaterThan(80);
+  // Of a changed link it would be a lie.
+  await dialogue(page).getByRole('checkbox', { name: 'the file’s name' }).uncheck();
+  await expect(code).toBeHidden();
+  expect(notebook.complaints).toEqual([]);
+});
+
+test('a call sheet holds all in one file, and no more than was ticked', async ({ page, browser }) => {
+  const { samples, rate } = samplesOf(FIRST_PASS);
+  const metadata = 'GUANO|Version: 1.0\nTimestamp: 2026-06-14T22:41:05\nLoc Position: 52.61234 -1.51234\nModel: Sedge\n';
+  const notebook = await opened(page, '/', '', named('hollow-oak.wav', wav(samples, { rate, metadata })));
+  const { peak, duration } = await measured(notebook, 3);
+  await dialogue(page).getByLabel('A few words to the receiver').fill('<script>alert(1)</script>');
+  await page.keyboard.press('Tab');
+  const link = await linkOf(page);
+  const saved = async (): Promise<string> => {
+    const coming = page.waitForEvent('download');
+    await dialogue(page).getByRole('button', { name: 'Save a call sheet' }).click();
+    return (await coming).path();
+  };
+  const context = await browser.newContext({ viewport: { width: 390, height: 844 } });
+  const reader = await context.newPage();
+  const requests: string[] = [];
+  const complaints: string[] = [];
+  reader.on('request', (request) => requests.push(request.url()));
+  reader.on('console', (message) => complaints.push(message.text()));
+  await reader.setContent(readFileSync(await saved(), 'utf8'));
+  await expect(reader.getByRole('row').nth(1)).toContainText(`${duration.toFixed(2)}`);
+  await expect(reader.getByRole('row').nth(1)).toContainText(`${peak.toFixed(1)}`);
+  await expect(reader.getByRole('link', { name: 'Open this call' })).toHaveAttribute('href', link);
+  await expect(reader.locator('body')).toContainText('<script>alert(1)</script>');
+  await expect(reader.locator('body')).toContainText('no identification');
+  // The stretch of the call with a tenth of a second to either side, ten times slower.
+  const heard = await reader.locator('audio').evaluate(async (audio: HTMLAudioElement) => {
+    audio.load();
+    audio.preload = 'metadata';
+    await new Promise((resolve) => audio.addEventListener('loadedmetadata', resolve));
+    return audio.duration;
+  });
+  expect(heard).toBeGreaterThan(2);
+  expect(heard).toBeLessThan(3);
+  expect(await barriers(reader)).toEqual([]);
+  await expectNoSidewaysScroll(reader);
+  expect(requests.filter((url) => !/^(data|blob|about):/.test(url))).toEqual([]);
+  expect(complaints).toEqual([]);
+
+  for (const name of ['the file’s name', 'when the recording began']) {
+    // oxlint-disable-next-line eslint/no-await-in-loop -- one tick after the other
+    await dialogue(page).getByRole('checkbox', { name }).uncheck();
+  }
+  await linkOf(page);
+  await notebook.idle();
+  const bare = readFileSync(await saved(), 'utf8');
+  for (const told of ['hollow-oak', '22:41', '52.61234', 'Sedge']) {
+    expect(bare).not.toContain(told);
+  }
+  expect(notebook.complaints).toEqual([]);
 });
 
 for (const theme of ['paper', 'hut', 'night']) {

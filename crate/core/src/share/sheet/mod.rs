@@ -212,13 +212,13 @@ fn section(page: &mut Markup, heading: &'static str, content: impl FnOnce(&mut M
 }
 
 fn link(page: &mut Markup, address: &str) {
+    page.text("p", &[], words::WHAT_A_LINK_IS);
     page.open("p", &[]);
     page.text(
         "a",
         &[("href", &address), ("rel", &"noopener noreferrer")],
         "Open this call in Dusklens",
     );
-    page.words("It carries the call itself, to look at, to hear and to measure.");
     page.close();
 }
 

@@ -14,6 +14,8 @@ pub(super) const NO_DRAWING: &str =
     "The picture is left out: it holds something that does not belong in a drawing.";
 pub(super) const NO_CODE: &str =
     "The QR code is left out: it holds something that does not belong in a drawing.";
+pub(super) const WHAT_A_LINK_IS: &str =
+    "The link holds the call itself, to look at, to hear and to measure.";
 pub(super) const PASTE: &str =
     "Copy the text below and paste it into Dusklens: it carries the call itself.";
 pub(super) const SOUND_IN_FILE: &str = "The sound is in the file that this was printed from.";
