@@ -14,6 +14,8 @@ export interface Address {
   readonly look?: PictureLook;
   /** File name of a sample; a dropped file cannot be found again. */
   readonly sample: string | null;
+  /** Where a recording lies beside the page, as the link has it; absent for any other recording. */
+  readonly hosted?: string;
   /** There while the page about the numbers is read: the entry that is looked up, or '' for none. */
   readonly numbers?: string;
   /** The leaf below the picture; absent for the first. */
@@ -26,6 +28,7 @@ export function parse(fragment: string): Address {
   const frequency = pair(fields.get('f'));
   const numbers = fields.get('numbers');
   const leaf = fields.get('leaf');
+  const hosted = readHosted(fragment);
   const look = readLook(fields);
   return {
     extent:
@@ -41,6 +44,7 @@ export function parse(fragment: string): Address {
     theme: fields.get('theme'),
     map: fields.get('map'),
     sample: fields.get('sample'),
+    ...(hosted === null ? {} : { hosted }),
     ...(numbers === null ? {} : { numbers }),
     ...(leaf === null ? {} : { leaf }),
     ...(sameLook(look, USUAL_LOOK) ? {} : { look }),
@@ -70,11 +74,33 @@ export function format(address: Address): string {
   if (address.leaf !== undefined) {
     fields.set('leaf', address.leaf);
   }
-  if (address.numbers === undefined) {
-    return `#${fields.toString()}`;
+  return `#${[numbersOf(address), hostedOf(address), fields.toString()].filter(Boolean).join('&')}`;
+}
+
+function numbersOf({ numbers }: Address): string {
+  if (numbers === undefined) {
+    return '';
   }
-  const entry = address.numbers === '' ? '' : `=${encodeURIComponent(address.numbers)}`;
-  return `#${[`numbers${entry}`, fields.toString()].filter(Boolean).join('&')}`;
+  return numbers === '' ? 'numbers' : `numbers=${encodeURIComponent(numbers)}`;
+}
+
+/** A path is written so that a person can read it, and add to it by hand. */
+function hostedOf({ hosted }: Address): string {
+  return hosted === undefined ? '' : `recording=${encodeURIComponent(hosted).replaceAll('%2F', '/')}`;
+}
+
+/** A plus stays a plus: in a path it is part of a name, and no space. */
+function readHosted(fragment: string): string | null {
+  const written = /(?:^#?|&)recording=([^&]*)/.exec(fragment)?.[1];
+  if (written === undefined) {
+    return null;
+  }
+  try {
+    return decodeURIComponent(written);
+  } catch {
+    // A lone % is meant as itself.
+    return written;
+  }
 }
 
 function shortened(value: number, decimals: number): string {

@@ -21,6 +21,8 @@ export interface Recording {
   readonly file: File;
   /** Whether it is one of the samples, so that an address can name it. */
   readonly sample: boolean;
+  /** Where it lies beside the page, as the link has it; null for any other. */
+  readonly hosted: string | null;
   readonly status: Status;
   readonly opened: Opened | null;
   /** Counted from 0. */

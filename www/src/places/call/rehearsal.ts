@@ -45,6 +45,7 @@ function madeUp({ facts, findings }: Rehearsed): Recording {
     name: '',
     file: new File([], ''),
     sample: false,
+    hosted: null,
     status: { kind: 'measured' },
     opened: null,
     channel: 0,
