@@ -37,7 +37,7 @@ export function offline(): Plugin[] {
       buildStart() {
         this.emitFile({ type: 'chunk', id: SOURCE, fileName: WORKER });
       },
-      transformIndexHtml: (html) => html.replace('<link rel="icon" href="data:," />', links()),
+      transformIndexHtml: (html) => html.replace('<link rel="icon" href="data:," />', links(publicFolder)),
       generateBundle: {
         // After everything that still changes the page.
         order: 'post',
@@ -69,9 +69,11 @@ export function offline(): Plugin[] {
   ];
 }
 
-function links(): string {
+/** The page's own icon lies inside of it: browsers ask for a file anew with every change of the address. */
+function links(folder: string): string {
+  const icon = encodeURIComponent(readFileSync(`${folder}/icon.svg`, 'utf8'));
   return [
-    '<link rel="icon" href="./icon.svg" type="image/svg+xml" />',
+    `<link rel="icon" href="data:image/svg+xml,${icon}" />`,
     '<link rel="apple-touch-icon" href="./icon-192.png" />',
     '<link rel="manifest" href="./dusklens.webmanifest" />',
   ].join('\n    ');
