@@ -2,6 +2,7 @@ import { defineConfig, type UserConfig } from 'vite';
 import { viteSingleFile } from 'vite-plugin-singlefile';
 
 import { contentSecurityPolicy } from './build/content-security-policy.ts';
+import { offline } from './build/offline.ts';
 import { renamePage } from './build/rename-page.ts';
 import { sampleCalls } from './build/sample-calls.ts';
 
@@ -16,7 +17,7 @@ const site: UserConfig = {
   base: './',
   // An asset turned into a data: URL could not be fetched under the site's policy.
   build: { outDir: 'dist', assetsInlineLimit: 0, modulePreload: { polyfill: false } },
-  plugins: [sampleCalls(Number.MAX_SAFE_INTEGER), contentSecurityPolicy('site')],
+  plugins: [sampleCalls(Number.MAX_SAFE_INTEGER), contentSecurityPolicy('site'), offline()],
 };
 
 /** The page in one file, for a memory stick: script, style, wasm and worker all inside. */

@@ -37,6 +37,9 @@ export function startingTheme(): Theme {
 /** Puts a theme on the whole page. */
 export function wear(theme: Theme): void {
   document.documentElement.dataset['theme'] = theme;
+  // An installed page has a frame of its own, which must not dazzle either.
+  const page = getComputedStyle(document.documentElement).getPropertyValue('--page').trim();
+  document.querySelector('meta[name="theme-color"]')?.setAttribute('content', page);
 }
 
 /** Keeps the choice for next time, where the browser allows it. */

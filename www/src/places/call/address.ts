@@ -16,6 +16,8 @@ export interface Address {
   readonly sample: string | null;
   /** The text of a call link; absent where there is none. */
   readonly call?: string;
+  /** Where a recording lies beside the page, as the link has it; absent for any other recording. */
+  readonly hosted?: string;
   /** There while the page about the numbers is read: the entry that is looked up, or '' for none. */
   readonly numbers?: string;
   /** The leaf below the picture; absent for the first. */
@@ -29,6 +31,7 @@ export function parse(fragment: string): Address {
   const numbers = fields.get('numbers');
   const leaf = fields.get('leaf');
   const call = fields.get('call');
+  const hosted = readHosted(fragment);
   const look = readLook(fields);
   return {
     extent:
@@ -44,6 +47,7 @@ export function parse(fragment: string): Address {
     theme: fields.get('theme'),
     map: fields.get('map'),
     sample: fields.get('sample'),
+    ...(hosted === null ? {} : { hosted }),
     ...(numbers === null ? {} : { numbers }),
     ...(leaf === null ? {} : { leaf }),
     ...(call === null ? {} : { call }),
@@ -77,11 +81,33 @@ export function format(address: Address): string {
   if (address.call !== undefined) {
     fields.set('call', address.call);
   }
-  if (address.numbers === undefined) {
-    return `#${fields.toString()}`;
+  return `#${[numbersOf(address), hostedOf(address), fields.toString()].filter(Boolean).join('&')}`;
+}
+
+function numbersOf({ numbers }: Address): string {
+  if (numbers === undefined) {
+    return '';
   }
-  const entry = address.numbers === '' ? '' : `=${encodeURIComponent(address.numbers)}`;
-  return `#${[`numbers${entry}`, fields.toString()].filter(Boolean).join('&')}`;
+  return numbers === '' ? 'numbers' : `numbers=${encodeURIComponent(numbers)}`;
+}
+
+/** A path is written so that a person can read it, and add to it by hand. */
+function hostedOf({ hosted }: Address): string {
+  return hosted === undefined ? '' : `recording=${encodeURIComponent(hosted).replaceAll('%2F', '/')}`;
+}
+
+/** A plus stays a plus: in a path it is part of a name, and no space. */
+function readHosted(fragment: string): string | null {
+  const written = /(?:^#?|&)recording=([^&]*)/.exec(fragment)?.[1];
+  if (written === undefined) {
+    return null;
+  }
+  try {
+    return decodeURIComponent(written);
+  } catch {
+    // A lone % is meant as itself.
+    return written;
+  }
 }
 
 function shortened(value: number, decimals: number): string {

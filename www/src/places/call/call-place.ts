@@ -1,8 +1,11 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { Core, Problem, type ColourMap } from '../../core/client.ts';
 import { frames } from '../../frames.ts';
+import { Offline } from '../../offline/offline.ts';
 import { base } from '../../parts/base-styles.ts';
 import { LeafEvent } from '../../parts/leaf-tabs.ts';
+import '../../parts/new-version.ts';
+import { LoadEvent } from '../../parts/new-version.ts';
 import '../../parts/theme-choice.ts';
 import { ThemeEvent } from '../../parts/theme-choice.ts';
 import { Watch } from '../../store.ts';
@@ -12,6 +15,9 @@ import { Drops } from './drops.ts';
 import './key-list.ts';
 import { FIRST_LEAF, leafOf } from './leaves.ts';
 import { whole, within } from './extent.ts';
+import { Errands } from './hosted/errand.ts';
+import './hosted/errand-line.ts';
+import { AgainEvent, CancelEvent } from './hosted/errand-line.ts';
 import { NumbersEvent } from './numbers/numbers-link.ts';
 import './numbers/numbers-page.ts';
 import { CloseEvent } from './numbers/numbers-page.ts';
@@ -22,7 +28,7 @@ import './recording-list.ts';
 import { ShowEvent } from './recording-list.ts';
 import './recording-view.ts';
 import { KeysEvent } from './recording-view.ts';
-import { current, find, statusWords, type Recording } from './recordings.ts';
+import { current, find, isReadable, statusWords, type Recording } from './recordings.ts';
 import { rehearse } from './rehearsal.ts';
 import { fetched, SAMPLES, type Sample } from './samples.ts';
 import { Session } from './session.ts';
@@ -58,6 +64,10 @@ export class CallPlace extends LitElement {
   #left = 0;
   readonly #session = new Session(Core.start());
   readonly #recordings = new Watch(this, this.#session.store);
+  readonly #errands = new Errands();
+  readonly #errand = new Watch(this, this.#errands.store);
+  readonly #offline = new Offline();
+  readonly #next = new Watch(this, this.#offline.next);
   readonly #wanderings = new Wanderings((address, recording) =>
     this.#back(address, recording),
   );
@@ -70,7 +80,7 @@ export class CallPlace extends LitElement {
 
   constructor() {
     super();
-    const address = Wanderings.start();
+    const address = Wanderings.here();
     this.theme = isTheme(address.theme) ? address.theme : startingTheme();
     this.map = isMap(address.map) ? address.map : null;
     this.hovering = false;
@@ -84,13 +94,21 @@ export class CallPlace extends LitElement {
       this.#named(address.sample, address);
     } else if (address.call !== undefined) {
       this.#open(address.call, address);
+    } else if (address.hosted !== undefined) {
+      this.#fetch(address.hosted, address);
     }
   }
 
   override connectedCallback(): void {
     super.connectedCallback();
     this.#drops.start();
-    void frames.during(rehearse(this.#session, this.theme));
+    void this.#settle();
+  }
+
+  /** Makes ready for the first recording, and only then for visits without a network. */
+  async #settle(): Promise<void> {
+    await frames.during(rehearse(this.#session, this.theme));
+    await this.#offline.start();
   }
 
   override disconnectedCallback(): void {
@@ -106,8 +124,9 @@ export class CallPlace extends LitElement {
     const reading = this.reading !== null;
     const working = shown !== null && !this.adding && !reading;
     return html`
-      ${this.#header(list.length > 0)}
+      ${this.#header(list)}
       <p class="quiet" role="status">${shown ? `${shown.name}: ${this.#spoken(shown)}` : ''}</p>
+      ${this.#errandLine()}
       ${this.complaint === null ? nothing : html`<p class="complaint" role="alert">${this.complaint}</p>`}
       <main id="main" tabindex="-1" class=${working && list.length > 1 ? 'several' : ''}>
         ${working && list.length > 1
@@ -137,11 +156,22 @@ export class CallPlace extends LitElement {
     `;
   }
 
-  #header(some: boolean): TemplateResult {
+  #errandLine(): TemplateResult {
+    const errand = this.#errand.value;
+    const isThere = errand.kind !== 'none';
+    return html`<errand-line
+      role=${isThere ? 'region' : nothing}
+      aria-label=${isThere ? 'Recording of the link' : nothing}
+      .errand=${errand}
+    ></errand-line>`;
+  }
+
+  #header(list: readonly Recording[]): TemplateResult {
+    const isNews = this.#next.value !== null;
     return html`<header>
       <button class="skip" @click=${this.#skip}>Skip to the content</button>
       <span class="mark">${mark()} Dusklens</span>
-      ${some && this.reading === null
+      ${list.length > 0 && this.reading === null
         ? html`<button @click=${() => this.#toggleAdding()}>
             ${this.adding ? 'Back to the recordings' : 'Open others'}
           </button>`
@@ -150,6 +180,11 @@ export class CallPlace extends LitElement {
         <theme-choice .theme=${this.theme}></theme-choice>
         <button @click=${() => this.#keys()}>Keys</button>
       </span>
+      <new-version
+        class=${isNews ? 'news' : nothing}
+        .ready=${isNews}
+        .open=${list.filter(isReadable).length}
+      ></new-version>
     </header>`;
   }
 
@@ -181,6 +216,9 @@ export class CallPlace extends LitElement {
         this.#write(manner === 'leap');
       }
     });
+    this.addEventListener(CancelEvent.type, () => this.#errands.cancel());
+    this.addEventListener(AgainEvent.type, (event) => this.#fetch((event as AgainEvent).path, Wanderings.here()));
+    this.addEventListener(LoadEvent.type, () => void this.#offline.load());
     this.addEventListener(NumbersEvent.type, (event) => this.#read((event as NumbersEvent).entry));
     this.addEventListener(CloseEvent.type, () => {
       this.#stopReading();
@@ -247,7 +285,7 @@ export class CallPlace extends LitElement {
 
   #add(files: readonly File[]): void {
     if (files.length > 0) {
-      this.#begin(() => this.#session.add(files, { sample: false }));
+      this.#begin(() => this.#session.add(files, {}));
     }
   }
 
@@ -257,7 +295,26 @@ export class CallPlace extends LitElement {
       const extent = address?.extent ?? null;
       this.#begin(() => this.#session.add([file], { sample: true, extent }), address?.numbers);
     } catch (error) {
-      this.complaint = error instanceof Error ? error.message : String(error);
+      this.complaint = wordsOf(error);
+    }
+  }
+
+  #fetch(path: string, address: Address): void {
+    this.complaint = null;
+    void frames.during(this.#hosted(path, address));
+  }
+
+  /** Opens a recording that lies beside the page, where a link asks for it. */
+  async #hosted(path: string, { extent, numbers }: Address): Promise<void> {
+    try {
+      const file = await this.#errands.run(path);
+      if (file) {
+        // The link itself leads here. If the person has gone on meanwhile, Back leads to where they are.
+        const isStep = Wanderings.here().hosted !== path;
+        this.#begin(() => this.#session.add([file], { hosted: path, extent }), numbers, isStep);
+      }
+    } catch (error) {
+      this.complaint = wordsOf(error);
     }
   }
 
@@ -291,17 +348,20 @@ export class CallPlace extends LitElement {
   }
 
   /** `entry` is what the person goes on reading meanwhile. */
-  #begin(add: () => void, entry?: string): void {
+  #begin(add: () => void, entry?: string, isStep = true): void {
     this.complaint = null;
     this.adding = false;
     this.reading = entry ?? null;
     add();
-    this.#write(true);
+    this.#write(isStep);
   }
 
   #write(step: boolean): void {
     const shown = current(this.#session.store.value);
     const { leaf, look } = this.#session.store.value.shown;
+    const errand = this.#errands.store.value;
+    // What is still on its way is named too, so that a reload asks for it again.
+    const hosted = shown === null && errand.kind !== 'none' ? errand.path : shown?.hosted;
     this.#wanderings.write(
       {
         extent: shown?.extent ?? null,
@@ -309,6 +369,7 @@ export class CallPlace extends LitElement {
         map: this.map,
         look,
         sample: shown?.sample ? shown.name : null,
+        ...(typeof hosted === 'string' ? { hosted } : {}),
         ...(this.reading === null ? {} : { numbers: this.reading }),
         ...(leaf === FIRST_LEAF ? {} : { leaf }),
         ...(shown?.call ? { call: shown.call.text } : {}),
@@ -341,6 +402,10 @@ export class CallPlace extends LitElement {
     }
     const recording = find(this.#session.store.value, id);
     this.adding = recording === null;
+    if (id === null && address.hosted !== undefined) {
+      // A link that was put into the address of the page as it is open.
+      this.#fetch(address.hosted, address);
+    }
     if (recording) {
       this.#session.show(recording.id);
       const facts = recording.opened?.facts;
@@ -353,6 +418,14 @@ export class CallPlace extends LitElement {
   }
 
   static override styles = [base, placeStyles];
+}
+
+/** What went wrong and what can be done, as one text. */
+function wordsOf(error: unknown): string {
+  if (error instanceof Problem) {
+    return `${error.message} ${error.advice}`.trim();
+  }
+  return error instanceof Error ? error.message : String(error);
 }
 
 /** A pulse and the lens that looks at it. */

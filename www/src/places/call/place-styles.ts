@@ -54,6 +54,14 @@ export const placeStyles = css`
     gap: 0.4rem 1.4rem;
     margin-left: auto;
   }
+  /* Without news it takes no room, not even the gap beside it. */
+  new-version {
+    position: absolute;
+  }
+  new-version.news {
+    position: static;
+    flex: 1 0 100%;
+  }
   main:focus {
     outline: none;
   }

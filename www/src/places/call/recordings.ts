@@ -30,6 +30,8 @@ export interface Recording {
   readonly sample: boolean;
   /** What came with it, where it came in a call link. */
   readonly call: CallFromLink | null;
+  /** Where it lies beside the page, as the link has it; null for any other. */
+  readonly hosted: string | null;
   readonly status: Status;
   readonly opened: Opened | null;
   /** Counted from 0. */

@@ -46,6 +46,7 @@ function madeUp({ facts, findings }: Rehearsed): Recording {
     file: new File([], ''),
     sample: false,
     call: null,
+    hosted: null,
     status: { kind: 'measured' },
     opened: null,
     channel: 0,

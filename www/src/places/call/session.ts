@@ -27,6 +27,14 @@ import { FIRST_CHOICE, type SheetChoice } from './sheet/sheet-choice.ts';
 const NONE_PICKED: ReadonlySet<number> = new Set();
 const NO_ADVICE = 'Reload the page and try again; the recording itself is untouched.';
 
+/** Where files come from, and what of them is to be seen. */
+export interface Origin {
+  readonly sample?: boolean;
+  readonly hosted?: string;
+  readonly extent?: Extent | null;
+  readonly call?: CallFromLink;
+}
+
 /**
  * The recordings of this visit and the work on them. Two lanes run side by
  * side, opening and measuring, each with one job at a time; the recording that
@@ -53,12 +61,13 @@ export class Session {
   }
 
   /** Puts files at the end of the list; the first of them becomes the current one. */
-  add(files: readonly File[], origin: { sample: boolean; extent?: Extent | null; call?: CallFromLink }): void {
+  add(files: readonly File[], origin: Origin): void {
     const fresh = files.map((file): Recording => ({
       id: this.#nextId++,
       name: file.name,
       file,
-      sample: origin.sample,
+      sample: origin.sample ?? false,
+      hosted: origin.hosted ?? null,
       call: origin.call ?? null,
       status: { kind: 'waiting' },
       opened: null,

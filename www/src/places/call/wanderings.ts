@@ -31,8 +31,8 @@ export class Wanderings {
     addEventListener('popstate', this.#listener);
   }
 
-  /** What the page was opened with. */
-  static start(): Address {
+  /** What the address says now, which is at first what the page was opened with. */
+  static here(): Address {
     return parse(location.hash);
   }
 
