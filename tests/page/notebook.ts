@@ -24,7 +24,8 @@ export class Notebook {
     this.page = page;
     page.on('pageerror', (error) => this.complaints.push(error.message));
     page.on('console', (message) => {
-      if (message.type() === 'error' || message.type() === 'warning') {
+      const isOfTest = message.text().includes('Service Worker registration blocked by Playwright');
+      if (!isOfTest && (message.type() === 'error' || message.type() === 'warning')) {
         this.complaints.push(message.text());
       }
     });

@@ -28,6 +28,8 @@ const test = base.extend<{ site: StaticSite; newer: string }>({
   },
 });
 
+test.use({ serviceWorkers: 'allow' });
+
 /** How the page's files are listed in the worker. */
 function integrityOf(content: string | Buffer): string {
   return `sha256-${createHash('sha256').update(content).digest('base64')}`;

@@ -21,6 +21,8 @@ export default defineConfig({
     ...devices['Desktop Chrome'],
     baseURL: `http://127.0.0.1:${port}/`,
     trace: 'retain-on-failure',
+    // Keeping the site for offline use is work beside what most tests look at; those about it allow it.
+    serviceWorkers: 'block',
     launchOptions: {
       executablePath: process.env['CHROMIUM'] ?? '/usr/bin/chromium',
       // Chromium refuses its sandbox to root, and root is who runs tests in a container.
