@@ -299,6 +299,8 @@ test.describe('with fingers', () => {
     const hand = await Hand.open(page);
     await hand.goTo(5);
     await page.getByRole('button', { name: 'Mark a band' }).first().tap();
+    // On a small screen the tools take much of it.
+    await hand.notebook.picture.evaluate((picture) => picture.scrollIntoView({ block: 'center' }));
     const [from, to] = await hand.corners(pulseOf(5));
     const session = await page.context().newCDPSession(page);
     const touch = async (type: 'touchStart' | 'touchMove' | 'touchEnd', point?: { x: number; y: number }): Promise<void> => {

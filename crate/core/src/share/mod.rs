@@ -30,7 +30,7 @@ mod sound;
 
 pub use content::{CallContent, CallView, SentPulse};
 pub use cost::Cost;
-pub use error::LinkError;
+pub use error::{LinkError, Tenths};
 pub use making::{CallOrder, MadeLink, Making, NamedPulse};
 pub use qr::qr_svg;
 pub use received::ReceivedCall;

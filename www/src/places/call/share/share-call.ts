@@ -1,9 +1,10 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
-import { Problem, type ColourMap } from '../../../core/client.ts';
-import { frames } from '../../../frames.ts';
+import type { ColourMap } from '../../../core/client.ts';
 import { base } from '../../../parts/base-styles.ts';
 import { dialogStyles } from '../../../parts/dialog-styles.ts';
+import { Doing } from '../../../parts/doing.ts';
 import { download } from '../../../parts/download.ts';
+import { sidedStyles } from '../../../parts/sided-styles.ts';
 import type { Labelled } from '../labels/labelled.ts';
 import { withHand } from '../hand/matching.ts';
 import type { PictureLook } from '../picture/look.ts';
@@ -30,7 +31,6 @@ export class ShareCall extends LitElement {
     wish: { state: true },
     isOpen: { state: true },
     address: { state: true },
-    said: { state: true },
     code: { state: true },
     look: { attribute: false },
     map: { attribute: false },
@@ -47,8 +47,6 @@ export class ShareCall extends LitElement {
   declare isOpen: boolean;
   /** The page that a link leads to; '' where there is none. */
   declare address: string;
-  /** What came of the last wish. */
-  declare said: string;
   /** The address of the link's picture for a camera; null: it is not wanted, or there is none. */
   declare code: string | null;
   /** How the screen's picture looks, and its colours. */
@@ -56,20 +54,18 @@ export class ShareCall extends LitElement {
   declare map: ColourMap;
 
   readonly #maker = new LinkMaker(() => this.requestUpdate());
-  #abort: AbortController | null = null;
+  readonly #doing = new Doing(() => this.requestUpdate());
 
   constructor() {
     super();
     this.wish = FIRST;
     this.isOpen = false;
     this.address = pageAddress();
-    this.said = '';
     this.code = null;
   }
 
   /** Shows the dialogue. */
   open(): void {
-    this.said = '';
     this.isOpen = true;
     const fits = this.#count(this.wish.what) > 0;
     const first = (['pulse', 'picked', 'view'] as const).find((what) => this.#count(what) > 0);
@@ -204,7 +200,7 @@ export class ShareCall extends LitElement {
       </div>
       ${made ? html`<p>${sizeWords(this.#text(made.fragment).length)}</p><p>${costWords(made)}</p>` : nothing}
       ${problem === null ? nothing : html`<p role="alert">${problem}</p>`}
-      <p class="said" role="status">${this.said}</p>
+      <p class="said" role="status">${this.#doing.said}</p>
       ${this.code === null ? nothing : html`<figure class="code"><img src=${this.code} alt="QR code of the link" /></figure>`}
       <p class="small soft">
         A call sheet is one file with the picture, the numbers, the link and a sound to listen to (with ${AROUND_HEARD_S * 1000} ms before
@@ -257,31 +253,28 @@ export class ShareCall extends LitElement {
 
   #set(change: Partial<Wish>): void {
     this.wish = { ...this.wish, ...change };
-    this.said = '';
+    this.#doing.end();
     this.code = null;
   }
 
   #copy(): void {
     const { made } = this.#maker;
     if (made) {
-      void frames.during(this.#copied(this.#text(made.fragment)));
-    }
-  }
-
-  async #copied(text: string): Promise<void> {
-    try {
-      await navigator.clipboard.writeText(text);
-      this.said = 'The link is in the clipboard: paste it into a message.';
-    } catch {
-      this.renderRoot.querySelector<HTMLTextAreaElement>('textarea.text')?.select();
-      this.said = 'The browser did not let the page copy it. The link is selected: copy it with the keyboard or the menu.';
+      this.#doing.begin('The link is in the clipboard: paste it into a message.', async () => {
+        try {
+          await navigator.clipboard.writeText(this.#text(made.fragment));
+        } catch {
+          this.renderRoot.querySelector<HTMLTextAreaElement>('textarea.text')?.select();
+          throw new Error('The browser did not let the page copy it. The link is selected: copy it with the keyboard or the menu.');
+        }
+      });
     }
   }
 
   #showCode(): void {
     const { made } = this.#maker;
     if (made) {
-      this.#do('Point a camera at it.', async (signal) => {
+      this.#doing.begin('Point a camera at it.', async (signal) => {
         const svg = await this.session.core.qrCode(signal, this.#text(made.fragment));
         this.code = `data:image/svg+xml,${encodeURIComponent(svg)}`;
       });
@@ -294,41 +287,21 @@ export class ShareCall extends LitElement {
     const { opened, channel } = recording;
     if (made && opened) {
       const sounds = sent(this.wish, this.#sendable());
-      this.#do('The call sheet is saved.', async (signal) => {
+      this.#doing.begin('The call sheet is saved.', async (signal) => {
         const sheet = await sheetOf(signal, { core: this.session.core, opened, channel, sounds, made, look, map, address });
         download(`${recording.name.replace(/\.[^.]*$/, '')}-call.html`, 'text/html', sheet);
       });
     }
   }
 
-  /** Does something and says what came of it. A wish ends the one before it. */
-  #do(done: string, work: (signal: AbortSignal) => Promise<void>): void {
-    this.#abort?.abort(new DOMException('Another wish', 'AbortError'));
-    const abort = new AbortController();
-    this.#abort = abort;
-    this.said = 'One moment …';
-    const attempt = async (): Promise<void> => {
-      let said = done;
-      try {
-        await work(abort.signal);
-      } catch (error) {
-        said = error instanceof Problem ? `${error.message} ${error.advice}` : String(error);
-      }
-      if (!abort.signal.aborted) {
-        this.said = said;
-      }
-    };
-    void frames.during(attempt());
-  }
-
   readonly #closed = (): void => {
     this.isOpen = false;
     this.code = null;
-    this.#abort?.abort(new DOMException('Closed', 'AbortError'));
+    this.#doing.end();
     this.#maker.clear();
   };
 
-  static override styles = [base, dialogStyles, shareStyles];
+  static override styles = [base, dialogStyles, sidedStyles, shareStyles];
 }
 
 function overlap(pulse: Sound['pulse'], other: Sound['pulse'] | undefined): boolean {

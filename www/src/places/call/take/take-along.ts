@@ -1,9 +1,10 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import type { ColourMap } from '../../../core/client.ts';
-import { frames } from '../../../frames.ts';
 import { base } from '../../../parts/base-styles.ts';
 import { dialogStyles } from '../../../parts/dialog-styles.ts';
+import { Doing } from '../../../parts/doing.ts';
 import { download } from '../../../parts/download.ts';
+import { sidedStyles } from '../../../parts/sided-styles.ts';
 import { whole } from '../extent.ts';
 import { withHand } from '../hand/matching.ts';
 import type { PictureLook } from '../picture/look.ts';
@@ -27,7 +28,6 @@ export class TakeAlong extends LitElement {
     look: { attribute: false },
     choices: { state: true },
     isOpen: { state: true },
-    said: { state: true },
   };
 
   declare session: Session;
@@ -42,22 +42,18 @@ export class TakeAlong extends LitElement {
   declare look: PictureLook;
   declare choices: Choices;
   declare isOpen: boolean;
-  /** What came of the last wish. */
-  declare said: string;
 
   readonly #preview = new Preview(() => this.requestUpdate());
-  #abort: AbortController | null = null;
+  readonly #doing = new Doing(() => this.requestUpdate());
 
   constructor() {
     super();
     this.choices = FIRST;
     this.isOpen = false;
-    this.said = '';
   }
 
   /** Shows the dialogue. */
   open(): void {
-    this.said = '';
     this.isOpen = true;
     if (this.choices.what === 'pulse' && this.selected === null) {
       this.choices = { ...this.choices, what: 'view' };
@@ -184,7 +180,7 @@ export class TakeAlong extends LitElement {
         <button @click=${() => void this.#print()}>Print</button>
         <span class="soft small">The picture in view, all numbers, the settings and the cautions, in black on white.</span>
       </div>
-      <p class="said" role="status">${this.said}</p>`;
+      <p class="said" role="status">${this.#doing.said}</p>`;
   }
 
   #pulseWords(): string {
@@ -250,29 +246,29 @@ export class TakeAlong extends LitElement {
   }
 
   #saveSvg(): void {
-    this.#do('The figure is saved as SVG.', async (signal) => {
+    this.#doing.begin('The figure is saved as SVG.', async (signal) => {
       download(this.#name('svg'), 'image/svg+xml', await this.#svg(signal));
     });
   }
 
   #savePng(): void {
-    this.#do('The figure is saved as PNG.', async (signal) => {
+    this.#doing.begin('The figure is saved as PNG.', async (signal) => {
       download(this.#name('png'), 'image/png', await this.#png(signal));
     });
   }
 
   #copyPicture(): void {
-    this.#do('The picture is in the clipboard.', (signal) => copy('image/png', this.#png(signal)));
+    this.#doing.begin('The picture is in the clipboard.', (signal) => copy('image/png', this.#png(signal)));
   }
 
   #saveTable(): void {
-    this.#do('The table is saved.', async () => {
+    this.#doing.begin('The table is saved.', async () => {
       download(this.#name('csv'), 'text/csv', await this.session.csv(this.recording));
     });
   }
 
   #copyTable(): void {
-    this.#do('The table is in the clipboard: paste it into a spreadsheet.', (signal) =>
+    this.#doing.begin('The table is in the clipboard: paste it into a spreadsheet.', (signal) =>
       copy('text/plain', this.#tabbed(signal)),
     );
   }
@@ -302,33 +298,13 @@ export class TakeAlong extends LitElement {
     return this.session.core.withResolution(signal, bare, dpi);
   }
 
-  /** Does something and says what came of it. A wish ends the one before it. */
-  #do(done: string, work: (signal: AbortSignal) => Promise<void>): void {
-    this.#abort?.abort();
-    const abort = new AbortController();
-    this.#abort = abort;
-    this.said = 'One moment …';
-    const attempt = async (): Promise<void> => {
-      let said = done;
-      try {
-        await work(abort.signal);
-      } catch (error) {
-        said = error instanceof Error ? error.message : String(error);
-      }
-      if (!abort.signal.aborted) {
-        this.said = said;
-      }
-    };
-    void frames.during(attempt());
-  }
-
   #name(extension: string): string {
     return `${this.recording.name.replace(/\.[^.]*$/, '')}.${extension}`;
   }
 
   readonly #closed = (): void => {
     this.isOpen = false;
-    this.#abort?.abort();
+    this.#doing.end();
     this.#preview.clear();
   };
 
@@ -336,7 +312,7 @@ export class TakeAlong extends LitElement {
     return this.renderRoot.querySelector('dialog');
   }
 
-  static override styles = [base, dialogStyles, takeStyles];
+  static override styles = [base, dialogStyles, sidedStyles, takeStyles];
 }
 
 function options(all: Readonly<Record<string, string>>, chosen: string): TemplateResult[] {

@@ -3,33 +3,7 @@ import { css } from 'lit';
 export const takeStyles = css`
   dialog {
     width: min(72rem, calc(100vw - 1.5rem));
-    max-width: none;
-    max-height: calc(100vh - 1.5rem);
-    padding: 1.3rem 1.5rem;
     background: var(--page);
-  }
-  .head {
-    display: flex;
-    align-items: center;
-    justify-content: space-between;
-    margin-bottom: 0.9rem;
-  }
-  .sides {
-    display: grid;
-    grid-template-columns: minmax(0, 1fr);
-    gap: 1.2rem 2rem;
-  }
-  .choices,
-  .results {
-    display: grid;
-    align-content: start;
-    gap: 0.9rem;
-    min-width: 0;
-  }
-  @media (min-width: 58rem) {
-    .sides {
-      grid-template-columns: 19rem minmax(0, 1fr);
-    }
   }
   /* On a narrow page one wants to see it before one chooses. */
   @media (max-width: 57.99rem) {
@@ -37,38 +11,8 @@ export const takeStyles = css`
       order: -1;
     }
   }
-  fieldset {
-    display: grid;
-    gap: 0.2rem;
-    margin: 0;
-    padding: 0.5rem 0.9rem 0.7rem;
-    border: 1.5px solid var(--line-strong);
-    border-radius: 3px;
-  }
-  fieldset label {
-    min-height: 2rem;
-  }
-  .row {
-    display: flex;
-    flex-wrap: wrap;
-    align-items: center;
-    gap: 0.6rem 1rem;
-  }
   .row .above {
     flex: 1 1 7rem;
-  }
-  .above {
-    display: grid;
-    gap: 0.2rem;
-  }
-  .above select,
-  .above .field {
-    width: 100%;
-  }
-  textarea {
-    font: inherit;
-    color: inherit;
-    resize: vertical;
   }
   .number {
     font-variant-numeric: tabular-nums;
@@ -111,9 +55,5 @@ export const takeStyles = css`
     color: var(--ink);
     border: 1.5px solid var(--line-strong);
     border-radius: 3px;
-  }
-  .said {
-    min-height: 1.5em;
-    font-weight: 600;
   }
 `;
