@@ -5,7 +5,9 @@
 //! by an arithmetic coder; the noise is carried as its level in 64 bands and drawn anew. What that costs is measured each
 //! time: the sound that the receiver will have is measured before the link is given out, and compared.
 //!
-//!     samples -> Making -> MadeLink -> text        text -> ReceivedCall -> a WAV file, numbers, words
+//! ```text
+//! samples -> Making -> MadeLink -> text        text -> ReceivedCall -> a WAV file, numbers, words
+//! ```
 //!
 //! The text is base64url (RFC 4648, section 5) of: a byte that names the version, the message, a CRC-32. A version that
 //! was ever given out stays readable. A link comes from a stranger: nothing that it states is trusted before it is
