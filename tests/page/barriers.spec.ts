@@ -4,29 +4,24 @@ import { expectNoBarriers, expectNoSidewaysScroll } from './barriers.ts';
 import { Notebook } from './notebook.ts';
 import { FIRST_PASS, named, sample } from './recordings.ts';
 
-const THEMES = ['paper', 'hut', 'night'];
-const WIDTHS = [390, 1280];
-
-for (const theme of THEMES) {
-  for (const width of WIDTHS) {
-    test(`no barrier that a machine can find: ${theme}, ${width} px`, async ({ page }) => {
-      await page.setViewportSize({ width, height: 900 });
-      const notebook = await Notebook.open(page, '/', `#theme=${theme}`);
-      await expectNoBarriers(page);
-      await expectNoSidewaysScroll(page);
-      const broken = named('broken.wav', Buffer.from('no sound'));
-      await notebook.choose(sample(FIRST_PASS), broken);
-      await notebook.rows.nth(1).click();
-      await notebook.idle();
-      await expectNoBarriers(page);
-      await expectNoSidewaysScroll(page);
-      await notebook.list.getByRole('button').nth(1).click();
-      await notebook.idle();
-      await expectNoBarriers(page);
-      await page.getByRole('button', { name: 'Keys' }).click();
-      await expectNoBarriers(page);
-    });
-  }
+for (const [theme, width] of [['paper', 390], ['hut', 1280], ['night', 390]] as const) {
+  test(`no barrier that a machine can find: ${theme}, ${width} px`, async ({ page }) => {
+    await page.setViewportSize({ width, height: 900 });
+    const notebook = await Notebook.open(page, '/', `#theme=${theme}`);
+    await expectNoBarriers(page);
+    await expectNoSidewaysScroll(page);
+    const broken = named('broken.wav', Buffer.from('no sound'));
+    await notebook.choose(sample(FIRST_PASS), broken);
+    await notebook.rows.nth(1).click();
+    await notebook.idle();
+    await expectNoBarriers(page);
+    await expectNoSidewaysScroll(page);
+    await notebook.list.getByRole('button').nth(1).click();
+    await notebook.idle();
+    await expectNoBarriers(page);
+    await page.getByRole('button', { name: 'Keys' }).click();
+    await expectNoBarriers(page);
+  });
 }
 
 test('at twice the size everything is still there', async ({ page }) => {

@@ -165,7 +165,7 @@ test('a build that is only half there is not taken', async ({ page, site, newer 
   await expect(page).toHaveTitle('Dusklens');
 });
 
-for (const theme of ['paper', 'hut', 'night']) {
+for (const theme of ['paper', 'night']) {
   test(`the notice keeps nobody out: ${theme}`, async ({ page, site, newer }) => {
     test.slow();
     await page.setViewportSize({ width: 390, height: 900 });

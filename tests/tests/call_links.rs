@@ -6,7 +6,7 @@ use dusklens_tests::call_links::{Row, drawn, of_file};
 use dusklens_tests::samples;
 
 /// Few enough for every run of the tests; `cargo run --profile quick -p dusklens-tests --bin call_links` draws two hundred.
-const DRAWN: usize = 36;
+const DRAWN: usize = 18;
 
 fn print(rows: &[Row]) {
     for row in rows {
