@@ -1,7 +1,7 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { base } from '../../parts/base-styles.ts';
 import { toggleStyles } from '../../parts/toggle-styles.ts';
-import { download } from '../../parts/download.ts';
+import { download, stem } from '../../parts/download.ts';
 import '../../parts/term-tip.ts';
 import { watch } from '../../store.ts';
 import { marksOf } from './hand/matching.ts';
@@ -149,7 +149,7 @@ export class PulseSection extends LitElement {
     const { recording } = this;
     try {
       const text = await this.session.csv(recording);
-      download(`${recording.name.replace(/\.[^.]*$/, '')}.csv`, 'text/csv', text);
+      download(`${stem(recording.name)}.csv`, 'text/csv', text);
       this.saving = null;
     } catch (error) {
       const reason = error instanceof Error ? error.message : String(error);

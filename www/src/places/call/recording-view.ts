@@ -154,6 +154,7 @@ export class RecordingView extends LitElement {
     const sounds = this.#sounds();
     const selected = this.#selected(sounds);
     const kept = this.#kept();
+    const laid = labelled(kept.history.present.labels, recording);
     const map = this.map ?? THEMES[this.theme].map;
     return html`
       ${recording.call ? html`<call-panel .call=${recording.call} .recording=${recording}></call-panel>` : nothing}
@@ -214,10 +215,10 @@ export class RecordingView extends LitElement {
         .recording=${recording}
         .sounds=${sounds}
         .entries=${this.session.hand.entries(recording)}
-        .labelled=${labelled(kept.history.present.labels, recording)}
+        .labelled=${laid}
         .uncertainty=${this.shown.uncertainty}
         .theme=${this.theme}
-        .map=${this.map ?? THEMES[this.theme].map}
+        .map=${map}
         .picture=${() => this.renderRoot.querySelector('call-picture')}
       ></print-record>
       <share-call
@@ -225,7 +226,7 @@ export class RecordingView extends LitElement {
         .recording=${recording}
         .sounds=${sounds}
         .selected=${selected}
-        .labelled=${labelled(kept.history.present.labels, recording)}
+        .labelled=${laid}
         .look=${this.shown.look}
         .map=${map}
       ></share-call>
@@ -234,7 +235,7 @@ export class RecordingView extends LitElement {
         .recording=${recording}
         .sounds=${sounds}
         .selected=${selected}
-        .map=${this.map ?? THEMES[this.theme].map}
+        .map=${map}
         .look=${this.shown.look}
       ></take-along>
     `;

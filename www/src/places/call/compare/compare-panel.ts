@@ -2,7 +2,7 @@ import { html, LitElement, nothing, type PropertyValues, type TemplateResult } f
 import type { Alignment, Comparison, Core } from '../../../core/client.ts';
 import { frames } from '../../../frames.ts';
 import { base } from '../../../parts/base-styles.ts';
-import { download } from '../../../parts/download.ts';
+import { download, stem } from '../../../parts/download.ts';
 import { PickEvent } from '../picture/events.ts';
 import { isDoubted, type Sound } from '../sounds.ts';
 import { panelStyles } from './panel-styles.ts';
@@ -193,7 +193,7 @@ export class ComparePanel extends LitElement {
   async #save(comparison: Comparison): Promise<void> {
     try {
       const text = await frames.during(this.core.spreadCsv(this.#abort.signal, comparison));
-      download(`${this.file.replace(/\.[^.]*$/, '')}-picked.csv`, 'text/csv', text);
+      download(`${stem(this.file)}-picked.csv`, 'text/csv', text);
     } catch (error) {
       this.problem = `The numbers could not be saved: ${error instanceof Error ? error.message : String(error)}`;
     }

@@ -1,4 +1,5 @@
 import type { Facts, ListeningSettings, Method } from '../../../core/client.ts';
+import { stem } from '../../../parts/download.ts';
 import { kilohertz, seconds, type Kilohertz, type Seconds } from '../../../units.ts';
 import type { Span } from '../../../axis.ts';
 import type { Recording } from '../recordings.ts';
@@ -152,7 +153,7 @@ export function fileName(name: string, choice: HearChoice, facts: Facts): string
     heterodyne: `heterodyne-${tuningWithin(choice.tuning, facts)}kHz`,
     division: `divided-by-${choice.divisor}`,
   }[choice.way];
-  return `${name.replace(/\.[^.]*$/, '')}-${how}.wav`;
+  return `${stem(name)}-${how}.wav`;
 }
 
 function isWay(text: string | undefined): text is Way {

@@ -6,7 +6,7 @@ import type { Label } from '../../../keep/label.ts';
 import { LABEL_COLUMNS, labelTable } from '../../../keep/label-table.ts';
 import { takeIn } from '../../../keep/take-in.ts';
 import { base } from '../../../parts/base-styles.ts';
-import { download } from '../../../parts/download.ts';
+import { download, stem } from '../../../parts/download.ts';
 import type { Recording } from '../recordings.ts';
 import type { Session } from '../session.ts';
 import { fileStyles } from './file-styles.ts';
@@ -181,11 +181,6 @@ export class KeepTools extends LitElement {
       }
     `,
   ];
-}
-
-/** A file's name without its ending. */
-function stem(name: string): string {
-  return name.replace(/\.[^.]*$/, '');
 }
 
 customElements.define('keep-tools', KeepTools);

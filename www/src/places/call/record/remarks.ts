@@ -7,6 +7,7 @@ import { CERTAINTY_WORDS, LABEL_CAUTION } from '../labels/label-words.ts';
 import type { Labelled } from '../labels/labelled.ts';
 import { fixed, inWords } from '../plus-minus.ts';
 import type { Recording } from '../recordings.ts';
+import { sentence } from '../../../sentence.ts';
 
 /** What people said of a recording, for its record on paper. */
 export function labelSection({ labels, about }: Labelled): TemplateResult | typeof nothing {
@@ -56,10 +57,4 @@ function handWords(recording: Recording, { name, entry }: NamedEntry): string {
   const peak = fixed(pulse?.peak_khz ?? band_peak_khz, 1);
   const [low, high] = [fixed(pulse?.low_khz ?? band.low_khz, 1), fixed(pulse?.high_khz ?? band.high_khz, 1)];
   return `${what}${of}: start ${start} s, duration ${duration} ms, peak ${peak} kHz, ${low} to ${high} kHz.`;
-}
-
-/** Words with a full stop, unless they end in one. */
-function sentence(words: string): string {
-  const first = words.charAt(0).toUpperCase() + words.slice(1);
-  return /[.!?…]$/.test(first) ? first : `${first}.`;
 }

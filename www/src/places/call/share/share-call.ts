@@ -3,7 +3,8 @@ import type { ColourMap } from '../../../core/client.ts';
 import { base } from '../../../parts/base-styles.ts';
 import { dialogStyles } from '../../../parts/dialog-styles.ts';
 import { Doing } from '../../../parts/doing.ts';
-import { download } from '../../../parts/download.ts';
+import { download, stem } from '../../../parts/download.ts';
+import { nightLight } from '../../../parts/night-light.ts';
 import { sidedStyles } from '../../../parts/sided-styles.ts';
 import type { Labelled } from '../labels/labelled.ts';
 import { withHand } from '../hand/matching.ts';
@@ -67,8 +68,9 @@ export class ShareCall extends LitElement {
   /** Shows the dialogue. */
   open(): void {
     this.isOpen = true;
-    const fits = this.#count(this.wish.what) > 0;
-    const first = (['pulse', 'picked', 'view'] as const).find((what) => this.#count(what) > 0);
+    const sendable = this.#sendable();
+    const fits = this.#count(sendable, this.wish.what) > 0;
+    const first = (['pulse', 'picked', 'view'] as const).find((what) => this.#count(sendable, what) > 0);
     this.wish = fits || !first ? this.wish : { ...this.wish, what: first };
   }
 
@@ -81,10 +83,14 @@ export class ShareCall extends LitElement {
     if (changed.has('isOpen') && this.isOpen) {
       this.renderRoot.querySelector('dialog')?.showModal();
     }
+    if (!this.isOpen) {
+      return;
+    }
     const { opened, channel } = this.recording;
-    const count = this.#count(this.wish.what);
-    if (this.isOpen && opened && count > 0 && count <= MOST_PULSES) {
-      this.#maker.want(opened, channel, orderOf(this.wish, this.#sendable(), this.address.length));
+    const sendable = this.#sendable();
+    const count = this.#count(sendable, this.wish.what);
+    if (opened && count > 0 && count <= MOST_PULSES) {
+      this.#maker.want(opened, channel, orderOf(this.wish, sendable, this.address.length));
     }
   }
 
@@ -92,30 +98,31 @@ export class ShareCall extends LitElement {
     if (!this.isOpen) {
       return nothing;
     }
+    const sendable = this.#sendable();
     return html`<dialog aria-labelledby="title" @close=${this.#closed}>
       <form class="head" method="dialog">
         <h2 id="title">Share a call</h2>
         <button>Close</button>
       </form>
       <div class="sides">
-        <div class="choices">${this.#which()} ${this.#note()}</div>
-        <div class="results">${this.#carries()} ${this.#link()}</div>
+        <div class="choices">${this.#which(sendable)} ${this.#note()}</div>
+        <div class="results">${this.#carries(sendable)} ${this.#link(sendable)}</div>
       </div>
     </dialog>`;
   }
 
-  #which(): TemplateResult {
-    const selected = this.#sendable().selected;
+  #which(sendable: Sendable): TemplateResult {
+    const { selected } = sendable;
     return html`<fieldset>
       <legend>Which call</legend>
-      ${this.#radio('pulse', selected ? `Pulse ${selected.name}` : 'The chosen pulse (none is chosen)')}
-      ${this.#radio('sequence', 'Its whole sequence')} ${this.#radio('picked', 'The pulses picked on the sheet')}
-      ${this.#radio('view', 'All pulses in view')}
+      ${this.#radio(sendable, 'pulse', selected ? `Pulse ${selected.name}` : 'The chosen pulse (none is chosen)')}
+      ${this.#radio(sendable, 'sequence', 'Its whole sequence')} ${this.#radio(sendable, 'picked', 'The pulses picked on the sheet')}
+      ${this.#radio(sendable, 'view', 'All pulses in view')}
     </fieldset>`;
   }
 
-  #radio(what: What, label: string): TemplateResult {
-    const count = this.#count(what);
+  #radio(sendable: Sendable, what: What, label: string): TemplateResult {
+    const count = this.#count(sendable, what);
     const number = what === 'pulse' ? '' : `: ${count === 0 ? 'none' : count}`;
     return html`<label>
       <input
@@ -143,8 +150,7 @@ export class ShareCall extends LitElement {
   }
 
   /** Exactly what will be in the link. */
-  #carries(): TemplateResult {
-    const sendable = this.#sendable();
+  #carries(sendable: Sendable): TemplateResult {
     const { made } = this.#maker;
     const { extras, note } = this.wish;
     return html`<section aria-labelledby="carries">
@@ -170,9 +176,9 @@ export class ShareCall extends LitElement {
     </label>`;
   }
 
-  #link(): TemplateResult {
+  #link(sendable: Sendable): TemplateResult {
     const { made, share, problem } = this.#maker;
-    const count = this.#count(this.wish.what);
+    const count = this.#count(sendable, this.wish.what);
     if (count === 0 || count > MOST_PULSES) {
       return html`<p role="status">
         ${count === 0
@@ -201,7 +207,7 @@ export class ShareCall extends LitElement {
       ${made ? html`<p>${sizeWords(this.#text(made.fragment).length)}</p><p>${costWords(made)}</p>` : nothing}
       ${problem === null ? nothing : html`<p role="alert">${problem}</p>`}
       <p class="said" role="status">${this.#doing.said}</p>
-      ${this.code === null ? nothing : html`<figure class="code"><img src=${this.code} alt="QR code of the link" /></figure>`}
+      ${this.code === null ? nothing : html`<figure class="code proof"><img src=${this.code} alt="QR code of the link" /></figure>`}
       <p class="small soft">
         A call sheet is one file with the picture, the numbers, the link and a sound to listen to (with ${AROUND_HEARD_S * 1000} ms before
         and after, slower than life), for people without this page and for a wall: open it and print it.
@@ -239,8 +245,8 @@ export class ShareCall extends LitElement {
     return { recording, sounds: marked, selected: stands ?? null, labels: labelled.labels };
   }
 
-  #count(what: What): number {
-    return sent({ ...this.wish, what }, this.#sendable()).length;
+  #count(sendable: Sendable, what: What): number {
+    return sent({ ...this.wish, what }, sendable).length;
   }
 
   #toggle(extra: Extra): void {
@@ -289,7 +295,7 @@ export class ShareCall extends LitElement {
       const sounds = sent(this.wish, this.#sendable());
       this.#doing.begin('The call sheet is saved.', async (signal) => {
         const sheet = await sheetOf(signal, { core: this.session.core, opened, channel, sounds, made, look, map, address });
-        download(`${recording.name.replace(/\.[^.]*$/, '')}-call.html`, 'text/html', sheet);
+        download(`${stem(recording.name)}-call.html`, 'text/html', sheet);
       });
     }
   }
@@ -301,7 +307,7 @@ export class ShareCall extends LitElement {
     this.#maker.clear();
   };
 
-  static override styles = [base, dialogStyles, sidedStyles, shareStyles];
+  static override styles = [base, dialogStyles, sidedStyles, nightLight, shareStyles];
 }
 
 function overlap(pulse: Sound['pulse'], other: Sound['pulse'] | undefined): boolean {

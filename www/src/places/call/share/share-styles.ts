@@ -39,22 +39,12 @@ export const shareStyles = css`
     padding-left: 0.8rem;
     border-left: 4px solid var(--pencil);
   }
-  /* A camera needs black on white; at night it shines red alone. */
+  /* A camera needs black on white. */
   .code {
-    position: relative;
     justify-self: start;
     width: min(26rem, 100%);
     margin: 0;
     background: #fff;
-    isolation: isolate;
-  }
-  .code::after {
-    content: '';
-    position: absolute;
-    inset: 0;
-    mix-blend-mode: multiply;
-    background: var(--picture-filter, none);
-    pointer-events: none;
   }
   .code img {
     display: block;

@@ -1,6 +1,7 @@
 /** A call sheet: one file with the call, its picture, its numbers and its sound inside. */
 
 import type { CallSheet, ColourMap, Core, ListeningSettings, MadeLink, Opened } from '../../../core/client.ts';
+import { sentence } from '../../../sentence.ts';
 import { kilohertz, seconds } from '../../../units.ts';
 import { whole, type Extent } from '../extent.ts';
 import { FILE_HZ, RUMBLE_KHZ } from '../hear/choice.ts';
@@ -126,8 +127,4 @@ async function soundOf(signal: AbortSignal, matter: SheetMatter): Promise<string
     reader.readAsDataURL(file);
   });
   return address.slice(address.indexOf(',') + 1);
-}
-
-function sentence(words: string): string {
-  return `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
 }

@@ -3,7 +3,8 @@ import type { ColourMap } from '../../../core/client.ts';
 import { base } from '../../../parts/base-styles.ts';
 import { dialogStyles } from '../../../parts/dialog-styles.ts';
 import { Doing } from '../../../parts/doing.ts';
-import { download } from '../../../parts/download.ts';
+import { download, stem } from '../../../parts/download.ts';
+import { nightLight } from '../../../parts/night-light.ts';
 import { sidedStyles } from '../../../parts/sided-styles.ts';
 import { whole } from '../extent.ts';
 import { withHand } from '../hand/matching.ts';
@@ -69,8 +70,8 @@ export class TakeAlong extends LitElement {
     if (changed.has('isOpen') && this.isOpen) {
       this.#dialog()?.showModal();
     }
-    const matter = this.#matter();
-    if (this.isOpen && matter) {
+    const matter = this.isOpen ? this.#matter() : null;
+    if (matter) {
       this.#preview.want(matter);
     }
   }
@@ -151,7 +152,7 @@ export class TakeAlong extends LitElement {
 
   #shown(): TemplateResult {
     const { address, share, problem } = this.#preview;
-    return html`<div class="sheet">
+    return html`<div class="sheet proof">
       ${address === null ? nothing : html`<img src=${address} alt="Preview of the figure" />`}
       ${share === null
         ? nothing
@@ -299,7 +300,7 @@ export class TakeAlong extends LitElement {
   }
 
   #name(extension: string): string {
-    return `${this.recording.name.replace(/\.[^.]*$/, '')}.${extension}`;
+    return `${stem(this.recording.name)}.${extension}`;
   }
 
   readonly #closed = (): void => {
@@ -312,7 +313,7 @@ export class TakeAlong extends LitElement {
     return this.renderRoot.querySelector('dialog');
   }
 
-  static override styles = [base, dialogStyles, sidedStyles, takeStyles];
+  static override styles = [base, dialogStyles, sidedStyles, nightLight, takeStyles];
 }
 
 function options(all: Readonly<Record<string, string>>, chosen: string): TemplateResult[] {

@@ -17,9 +17,8 @@ export const takeStyles = css`
   .number {
     font-variant-numeric: tabular-nums;
   }
-  /* The figure is on white paper in every theme, as it will be. */
+  /* The figure is on white paper in every theme, as it will be, but at night as a negative. */
   .sheet {
-    position: relative;
     display: grid;
     place-items: center;
     min-height: 14rem;
@@ -27,16 +26,6 @@ export const takeStyles = css`
     border: 1.5px solid var(--line-strong);
     background: var(--proof, #fff);
     color: var(--on-proof, #000);
-    isolation: isolate;
-  }
-  /* ... but at night as a negative that only shines red. */
-  .sheet::after {
-    content: '';
-    position: absolute;
-    inset: 0;
-    mix-blend-mode: multiply;
-    background: var(--picture-filter, none);
-    pointer-events: none;
   }
   .sheet img {
     display: block;
