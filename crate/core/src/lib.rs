@@ -2,8 +2,8 @@
 //!
 //! It touches no file, no clock and no JavaScript, so that the page, the
 //! command line and the tests run the very same code. Arrows between the rooms
-//! run one way: [`share`] -> `draw`, `listen`, `teach` -> [`pulse`] -> [`spectrum`] -> [`recording`];
-//! [`field`] stands alone; `teach` uses it.
+//! run one way: [`share`] -> `draw`, `listen`, `night`, `teach` -> [`pulse`] -> [`spectrum`] -> [`recording`];
+//! [`field`] stands alone; `teach` and `night` use it.
 //!
 //! Units are part of every name (`_s`, `_ms`, `_khz`, `_db`), and times are real
 //! times at the microphone: time expansion is undone while reading.
@@ -11,6 +11,7 @@
 pub mod draw;
 pub mod field;
 pub mod listen;
+pub mod night;
 pub mod pulse;
 pub mod recording;
 pub mod share;

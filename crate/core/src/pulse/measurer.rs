@@ -4,6 +4,7 @@ use super::call::{Call, assemble};
 use super::doubt::Sifted;
 use super::finish::{Position, Tools, finish};
 use super::follow::Follower;
+use super::noise::NoiseBands;
 use super::peak::PulseSpectrum;
 use super::rail::Rail;
 use super::ridge::{Block, Ridge};
@@ -37,6 +38,7 @@ pub struct Measurer {
     tracer: Option<Tracer>,
     tools: Tools,
     findings: Findings,
+    noise: NoiseBands,
     /// First frame of the next block.
     next: u64,
     /// Pulses count from this frame on: those before belong to the block before.
@@ -64,6 +66,7 @@ impl Measurer {
                 spectrum: PulseSpectrum::default(),
             },
             findings: Findings::default(),
+            noise: NoiseBands::default(),
             next: 0,
             counted_from: 0,
         }
@@ -86,6 +89,13 @@ impl Measurer {
     #[must_use]
     pub fn into_findings(self) -> Findings {
         self.findings
+    }
+
+    /// The noise floor so far, in bands of 10 kHz from 0 kHz up to half the sampling rate: the mean power in each, dB
+    /// re full scale. Calls, rumble and constant tones are not in it.
+    #[must_use]
+    pub fn noise_db(&self) -> Vec<f32> {
+        self.noise.levels_db()
     }
 
     /// How much of the recording is measured, in frames.
@@ -169,6 +179,7 @@ impl Measurer {
         let mut tracer = self.tracer.take()?;
         let (calm, lines, traced) = self.calmed(&mut tracer, samples);
         self.tracer = Some(tracer);
+        self.noise.take_in(&traced.noise, samples.len());
         let block = Block {
             samples: &calm,
             rate_hz: self.rate_hz,

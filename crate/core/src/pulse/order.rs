@@ -3,12 +3,12 @@
 use std::cmp::Ordering;
 
 /// The middle one of several values; none of none.
-pub(super) fn median<T: Copy>(values: &mut [T], order: impl Fn(&T, &T) -> Ordering) -> Option<T> {
+pub(crate) fn median<T: Copy>(values: &mut [T], order: impl Fn(&T, &T) -> Ordering) -> Option<T> {
     share_of(values, 0.5, order)
 }
 
 /// The value that a share of all values, below 1, lies below; none of none.
-pub(super) fn share_of<T: Copy>(
+pub(crate) fn share_of<T: Copy>(
     values: &mut [T],
     share: f64,
     order: impl Fn(&T, &T) -> Ordering,

@@ -149,6 +149,11 @@ pub(super) struct NoiseDensity {
 }
 
 impl NoiseDensity {
+    /// The highest frequency that it is known at, hertz.
+    pub(super) fn highest_hz(&self) -> f64 {
+        self.per_hz.len().saturating_sub(1) as f64 * self.bin_hz
+    }
+
     /// Noise power between two frequencies, re a full-scale sine.
     pub(super) fn power(&self, low_hz: f64, high_hz: f64) -> f64 {
         let last = self.per_hz.len().saturating_sub(1);

@@ -22,6 +22,10 @@ pub struct Facts {
     pub rate_hz: f64,
     /// Real duration at the microphone, seconds.
     pub duration_s: f64,
+    /// Whether sound is missing at its end: the file ends before its header says, or the recorder never filled in the
+    /// length, as when power is lost.
+    #[serde(default)]
+    pub cut_off: bool,
     /// The time expansion that is applied.
     pub expansion: Expansion,
     /// An expansion that is likely but not applied, with the reason.

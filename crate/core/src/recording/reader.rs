@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use super::chunks::Extent;
 use super::expansion::{self, FACTORS, RATES};
 use super::facts::{Facts, Notice};
 use super::format::{self, Format};
@@ -82,6 +83,7 @@ impl<S: Source> Recording<S> {
         facts.stored_rate_hz = stored_hz;
         facts.rate_hz = rate_hz;
         facts.duration_s = facts.frames as f64 / rate_hz;
+        facts.cut_off = matches!(walk.extent, Extent::CutOff | Extent::Unfilled);
         facts.expansion = decision.expansion;
         facts.expansion_guess = decision.guess;
         facts.notices = notices;

@@ -1,6 +1,7 @@
 //! Where bytes come from.
 
 use std::io;
+use std::rc::Rc;
 
 /// Something with a length that can be read at an offset: a file, a browser's
 /// file slice, a test's bytes.
@@ -21,6 +22,17 @@ pub trait Source {
     /// # Errors
     /// Fails where the bytes cannot all be had.
     fn read_at(&self, offset: u64, buffer: &mut [u8]) -> io::Result<()>;
+}
+
+/// Several may read the same one.
+impl<S: Source> Source for Rc<S> {
+    fn len(&self) -> u64 {
+        (**self).len()
+    }
+
+    fn read_at(&self, offset: u64, buffer: &mut [u8]) -> io::Result<()> {
+        (**self).read_at(offset, buffer)
+    }
 }
 
 impl Source for &[u8] {

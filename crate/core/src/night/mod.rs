@@ -1,0 +1,31 @@
+//! Many recordings -> nights: clock, activity, checks on the recorder, tables.
+//!
+//! ```text
+//! file -> Examination -> Examined (a few kilobytes, known by the content's hash)
+//! Examined + path + date of the file -> Card -> Night (one recorder, noon to noon, times put right)
+//! Night -> activity, checks, tables, plots, report
+//! ```
+//!
+//! [`Examination`] is the only part that touches samples. Everything after it works on what is left of a file, so that
+//! a night of twenty thousand files can be looked at anew in the time that a settings dialogue is open.
+
+mod card;
+mod clock;
+mod content;
+mod examination;
+mod file_names;
+mod frame;
+mod moment;
+mod settings;
+
+pub use card::{Card, CardFile, Night, NightFile, NightKey, Unplaced};
+pub use clock::{ClockError, Placed, TimeOrigin};
+pub use content::{Content, Examined, FORM, Outcome, PassFacts};
+pub use examination::{Examination, ExamineOptions, Finished};
+pub use file_names::{NamePattern, PatternError};
+pub use frame::{Frame, Stretch, Twilight};
+pub use moment::Moment;
+pub use settings::{NightSettings, Position, Timer, TimerEdge};
+
+#[cfg(test)]
+mod tests;
