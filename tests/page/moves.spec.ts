@@ -186,7 +186,7 @@ test('Back and Forward walk through views, recordings and the first page', async
 
 test('themes and colours are kept, and stand in the address', async ({ page }) => {
   const notebook = await Notebook.open(page, '/');
-  await page.getByLabel('Night').check();
+  await page.getByLabel('Field').check();
   await notebook.idle();
   expect(page.url()).toContain('theme=night');
   await page.goto('/');

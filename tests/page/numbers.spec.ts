@@ -102,7 +102,7 @@ test('an address leads to an entry, and reading outlasts a reload', async ({ pag
   const heading = page.getByRole('heading', { name: 'Duration', level: 3 });
   await expect(heading).toBeFocused();
   await expect(heading).toBeInViewport();
-  await page.getByLabel('Night').check();
+  await page.getByLabel('Field').check();
   await notebook.idle();
   await page.reload();
   await notebook.idle();
@@ -204,5 +204,5 @@ test('on paper the numbers are dark on white, whatever the theme', async ({ page
   const colour = await page.locator('numbers-page').evaluate((host) => getComputedStyle(host).color);
   expect(colour).toBe('rgb(0, 0, 0)');
   await expect(page.getByRole('button', { name: 'Back to the first page' })).toBeHidden();
-  await expect(page.locator('call-place header')).toBeHidden();
+  await expect(page.locator('dusk-page header')).toBeHidden();
 });

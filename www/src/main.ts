@@ -1,2 +1,2 @@
 import './page.css';
-import './places/call/call-place.ts';
+import './shell/dusk-page.ts';

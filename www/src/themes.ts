@@ -13,7 +13,8 @@ export const THEMES: Readonly<Record<Theme, ThemeFacts>> = {
   paper: { label: 'Paper', purpose: 'ink on paper, for daylight', map: 'ink' },
   hut: { label: 'Hut', purpose: 'dark, for the evening indoors', map: 'magma' },
   night: {
-    label: 'Night',
+    // Not "Night", which is a place of the page; its name in addresses is older.
+    label: 'Field',
     purpose: 'red on black, spares night vision outdoors',
     map: 'night',
   },

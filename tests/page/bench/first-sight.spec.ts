@@ -36,7 +36,7 @@ function timesOf(page: Page): Promise<Times> {
     const noted = (name: string) => (Reflect.get(globalThis, name) as number | undefined) ?? 0;
     const within = (root: Element | null | undefined, selector: string) =>
       root?.shadowRoot?.querySelector(selector);
-    const view = () => within(document.querySelector('call-place'), 'recording-view');
+    const view = () => within(within(document.querySelector('dusk-page'), 'call-place'), 'recording-view');
     const drawn = () => {
       const canvas = within(within(view(), 'call-picture'), 'canvas.sound');
       return canvas instanceof HTMLElement && canvas.dataset['sharp'] === 'true';

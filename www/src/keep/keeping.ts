@@ -89,6 +89,24 @@ export class Keeping {
     void frames.during(this.#recall(file.id));
   }
 
+  /** Lets go of a recording; false where what was written of it is not kept yet, or lies here alone: then it stays. */
+  forget(id: number): boolean {
+    const work = this.#work.get(id);
+    const { history, state } = this.of(id);
+    const isHereAlone = state.kind === 'here' && !isEmpty(history.present);
+    if (isHereAlone || state.kind === 'reading' || (work?.pending ?? 0) > 0) {
+      return false;
+    }
+    this.#work.delete(id);
+    this.store.update((all) => new Map([...all].filter(([known]) => known !== id)));
+    return true;
+  }
+
+  /** What is kept of a file, whether it is open or not. */
+  async remarksOf(hash: string): Promise<Remarks> {
+    return (await (await this.#keeper).load(hash)) ?? NO_REMARKS;
+  }
+
   /** Changes the remarks of a recording; `what` says how in words that follow "Undo: ". */
   change(id: number, what: string, change: (remarks: Remarks) => Remarks): void {
     this.#turn(id, (history) => history.with(change(history.present), what));

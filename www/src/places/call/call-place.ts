@@ -1,18 +1,21 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
-import { Core, Problem, type ColourMap } from '../../core/client.ts';
+import { Problem, type ColourMap } from '../../core/client.ts';
 import { frames } from '../../frames.ts';
-import { Offline } from '../../offline/offline.ts';
 import { base } from '../../parts/base-styles.ts';
 import { LeafEvent } from '../../parts/leaf-tabs.ts';
-import '../../parts/new-version.ts';
-import { LoadEvent } from '../../parts/new-version.ts';
-import '../../parts/theme-choice.ts';
-import { ThemeEvent } from '../../parts/theme-choice.ts';
-import { Watch } from '../../store.ts';
-import { isMap, isTheme, keep, startingTheme, wear, type Theme } from '../../themes.ts';
-import type { Address } from './address.ts';
-import { Drops } from './drops.ts';
-import './key-list.ts';
+import {
+  MovedEvent,
+  NOTHING_STANDING,
+  ReturnEvent,
+  type Kit,
+  type Place,
+  type Standing,
+  type Whereabouts,
+} from '../../shell/place.ts';
+import { Store, Watch } from '../../store.ts';
+import { isMap, type Theme } from '../../themes.ts';
+import { parse, type Address } from './address.ts';
+import { CALL_KEYS } from './call-keys.ts';
 import { FIRST_LEAF, leafOf } from './leaves.ts';
 import { whole, within } from './extent.ts';
 import { Errands } from './hosted/errand.ts';
@@ -27,24 +30,24 @@ import { placeStyles } from './place-styles.ts';
 import './recording-list.ts';
 import { ShowEvent } from './recording-list.ts';
 import './recording-view.ts';
-import { KeysEvent } from './recording-view.ts';
-import { current, find, isReadable, statusWords, type Recording } from './recordings.ts';
+import { current, find, statusWords, type Recording, type Recordings } from './recordings.ts';
 import { rehearse } from './rehearsal.ts';
 import { fetched, SAMPLES, type Sample } from './samples.ts';
 import { Session } from './session.ts';
 import { CallLinkEvent } from './share/link-field.ts';
 import { received } from './share/received.ts';
+import { sameStanding, standingOf, type HeaderDeeds } from './standing.ts';
 import { summarySentence } from './summary-words.ts';
-import { Wanderings } from './wanderings.ts';
 import './welcome-page.ts';
 import { FilesEvent, SampleEvent } from './welcome-page.ts';
+import { whereaboutsOf } from './whereabouts.ts';
 
 /** The Call place: from a dropped recording to measured pulses. */
-export class CallPlace extends LitElement {
+export class CallPlace extends LitElement implements Place {
   static override properties = {
-    theme: { state: true },
+    theme: { attribute: false },
     map: { state: true },
-    hovering: { state: true },
+    hovering: { attribute: false },
     complaint: { state: true },
     adding: { state: true },
     reading: { state: true },
@@ -60,35 +63,33 @@ export class CallPlace extends LitElement {
   /** The entry that is looked up in the page about the numbers, or '' for none; null: it is closed. */
   declare reading: string | null;
 
+  readonly keys = CALL_KEYS;
+  readonly standing = new Store<Standing>(NOTHING_STANDING);
   /** How far the place was scrolled when the page about the numbers was opened. */
   #left = 0;
-  readonly #session = new Session(Core.start());
-  readonly #recordings = new Watch(this, this.#session.store);
+  readonly #session: Session;
+  readonly #recordings: Watch<Recordings>;
   readonly #errands = new Errands();
   readonly #errand = new Watch(this, this.#errands.store);
-  readonly #offline = new Offline();
-  readonly #next = new Watch(this, this.#offline.next);
-  readonly #wanderings = new Wanderings((address, recording) =>
-    this.#back(address, recording),
-  );
-  readonly #drops = new Drops(
-    (files) => this.#add(files),
-    (hovering) => {
-      this.hovering = hovering;
+  readonly #headerDeeds: HeaderDeeds = {
+    toggleAdding: () => {
+      this.adding = !this.adding;
     },
-  );
+    goBack: () => this.dispatchEvent(new ReturnEvent(current(this.#session.store.value)?.from ?? '')),
+  };
 
-  constructor() {
+  /** `fragment` is the address that the page was opened with; empty where it leads elsewhere. */
+  constructor({ core, keeping }: Kit, fragment: string) {
     super();
-    const address = Wanderings.here();
-    this.theme = isTheme(address.theme) ? address.theme : startingTheme();
+    this.#session = new Session(core, keeping);
+    this.#recordings = new Watch(this, this.#session.store);
+    const address = parse(fragment);
     this.map = isMap(address.map) ? address.map : null;
     this.hovering = false;
     this.adding = false;
     this.reading = address.numbers ?? null;
     this.#turnTo(address);
     this.complaint = null;
-    wear(this.theme);
     this.#listen();
     if (address.sample !== null) {
       this.#named(address.sample, address);
@@ -99,23 +100,37 @@ export class CallPlace extends LitElement {
     }
   }
 
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.#drops.start();
-    void this.#settle();
+  /** Makes ready for the first recording. */
+  async rehearse(): Promise<void> {
+    await rehearse(this.#session, this.theme);
   }
 
-  /** Makes ready for the first recording, and only then for visits without a network. */
-  async #settle(): Promise<void> {
-    await frames.during(rehearse(this.#session, this.theme));
-    await this.#offline.start();
+  /** A button and no link leads here: the address's fragment belongs to the view. */
+  toContent(): void {
+    this.renderRoot.querySelector<HTMLElement>('main')?.focus();
   }
 
-  override disconnectedCallback(): void {
-    super.disconnectedCallback();
-    this.#drops.stop();
-    this.#wanderings.stop();
-    this.#session.core.dispose();
+  droppedItems(_items: DataTransferItemList, files: readonly File[]): void {
+    this.#add(files);
+  }
+
+  /** Shows files of the Night place, and offers the way back to where they were opened. */
+  openFromNight(files: readonly File[], from: string): void {
+    if (files.length > 0) {
+      this.#begin(() => this.#session.openFromNight(files, from));
+      void frames.during(this.#toPicture());
+    }
+  }
+
+  /** A picture that is there takes the keys; one that is still to come takes them by itself. */
+  async #toPicture(): Promise<void> {
+    await this.updateComplete;
+    this.renderRoot.querySelector('recording-view')?.focus({ preventScroll: true });
+  }
+
+  override updated(): void {
+    const next = standingOf(this.#recordings.value, this.adding, this.reading !== null, this.#headerDeeds);
+    this.standing.update((before) => (sameStanding(before, next) ? before : next));
   }
 
   override render(): TemplateResult {
@@ -124,7 +139,6 @@ export class CallPlace extends LitElement {
     const reading = this.reading !== null;
     const working = shown !== null && !this.adding && !reading;
     return html`
-      ${this.#header(list)}
       <p class="quiet" role="status">${shown ? `${shown.name}: ${this.#spoken(shown)}` : ''}</p>
       ${this.#errandLine()}
       ${this.complaint === null ? nothing : html`<p class="complaint" role="alert">${this.complaint}</p>`}
@@ -152,7 +166,6 @@ export class CallPlace extends LitElement {
           : html`<welcome-page .hovering=${this.hovering}></welcome-page>`}
       </main>
       ${this.hovering && (working || reading) ? html`<div class="veil">Let go to open</div>` : nothing}
-      <key-list></key-list>
     `;
   }
 
@@ -164,28 +177,6 @@ export class CallPlace extends LitElement {
       aria-label=${isThere ? 'Recording of the link' : nothing}
       .errand=${errand}
     ></errand-line>`;
-  }
-
-  #header(list: readonly Recording[]): TemplateResult {
-    const isNews = this.#next.value !== null;
-    return html`<header>
-      <button class="skip" @click=${this.#skip}>Skip to the content</button>
-      <span class="mark">${mark()} Dusklens</span>
-      ${list.length > 0 && this.reading === null
-        ? html`<button @click=${() => this.#toggleAdding()}>
-            ${this.adding ? 'Back to the recordings' : 'Open others'}
-          </button>`
-        : nothing}
-      <span class="right">
-        <theme-choice .theme=${this.theme}></theme-choice>
-        <button @click=${() => this.#keys()}>Keys</button>
-      </span>
-      <new-version
-        class=${isNews ? 'news' : nothing}
-        .ready=${isNews}
-        .open=${list.filter(isReadable).length}
-      ></new-version>
-    </header>`;
   }
 
   /** What a screen reader says: not every percent, only what begins and ends. */
@@ -217,8 +208,7 @@ export class CallPlace extends LitElement {
       }
     });
     this.addEventListener(CancelEvent.type, () => this.#errands.cancel());
-    this.addEventListener(AgainEvent.type, (event) => this.#fetch((event as AgainEvent).path, Wanderings.here()));
-    this.addEventListener(LoadEvent.type, () => void this.#offline.load());
+    this.addEventListener(AgainEvent.type, (event) => this.#fetch((event as AgainEvent).path, parse(location.hash)));
     this.addEventListener(NumbersEvent.type, (event) => this.#read((event as NumbersEvent).entry));
     this.addEventListener(CloseEvent.type, () => {
       this.#stopReading();
@@ -228,26 +218,10 @@ export class CallPlace extends LitElement {
     this.addEventListener(LeafEvent.type, () => this.#write(false));
     // So has its picture.
     this.addEventListener(PictureLookEvent.type, () => this.#write(false));
-    this.addEventListener(KeysEvent.type, () => this.#keys());
     this.addEventListener(MapEvent.type, (event) => {
       this.map = (event as MapEvent).map;
       this.#write(false);
     });
-    this.addEventListener(ThemeEvent.type, (event) => {
-      this.#wear((event as ThemeEvent).theme);
-      keep(this.theme);
-      this.#write(false);
-    });
-  }
-
-  #wear(theme: Theme): void {
-    this.theme = theme;
-    wear(theme);
-  }
-
-  /** A button and no link: the address's fragment belongs to the view. */
-  #skip(): void {
-    this.renderRoot.querySelector<HTMLElement>('main')?.focus();
   }
 
   /** Opens the page about the numbers, or goes to another entry of it, which Back need not undo. */
@@ -273,14 +247,6 @@ export class CallPlace extends LitElement {
     await new Promise(requestAnimationFrame);
     await new Promise(requestAnimationFrame);
     scrollTo(0, this.#left);
-  }
-
-  #toggleAdding(): void {
-    this.adding = !this.adding;
-  }
-
-  #keys(): void {
-    this.renderRoot.querySelector('key-list')?.open();
   }
 
   #add(files: readonly File[]): void {
@@ -310,7 +276,7 @@ export class CallPlace extends LitElement {
       const file = await this.#errands.run(path);
       if (file) {
         // The link itself leads here. If the person has gone on meanwhile, Back leads to where they are.
-        const isStep = Wanderings.here().hosted !== path;
+        const isStep = parse(location.hash).hosted !== path;
         this.#begin(() => this.#session.add([file], { hosted: path, extent }), numbers, isStep);
       }
     } catch (error) {
@@ -357,26 +323,11 @@ export class CallPlace extends LitElement {
   }
 
   #write(step: boolean): void {
-    const shown = current(this.#session.store.value);
-    const { leaf, look } = this.#session.store.value.shown;
-    const errand = this.#errands.store.value;
-    // What is still on its way is named too, so that a reload asks for it again.
-    const hosted = shown === null && errand.kind !== 'none' ? errand.path : shown?.hosted;
-    this.#wanderings.write(
-      {
-        extent: shown?.extent ?? null,
-        theme: this.theme,
-        map: this.map,
-        look,
-        sample: shown?.sample ? shown.name : null,
-        ...(typeof hosted === 'string' ? { hosted } : {}),
-        ...(this.reading === null ? {} : { numbers: this.reading }),
-        ...(leaf === FIRST_LEAF ? {} : { leaf }),
-        ...(shown?.call ? { call: shown.call.text } : {}),
-      },
-      shown?.id ?? null,
-      step,
-    );
+    this.dispatchEvent(new MovedEvent(step));
+  }
+
+  whereabouts(): Whereabouts {
+    return whereaboutsOf(this.#session.store.value, this.#errands.store.value, this);
   }
 
   /** Turns to the leaf and the look that an address names. */
@@ -385,12 +336,10 @@ export class CallPlace extends LitElement {
     this.#session.relook(address.look ?? USUAL_LOOK);
   }
 
-  #back(address: Address, id: number | null): void {
+  goTo({ fragment, note: id }: Whereabouts): void {
+    const address = parse(fragment);
     this.#turnTo(address);
     this.map = isMap(address.map) ? address.map : null;
-    if (isTheme(address.theme)) {
-      this.#wear(address.theme);
-    }
     if (address.numbers !== undefined) {
       this.reading = address.numbers;
       return;
@@ -426,14 +375,6 @@ function wordsOf(error: unknown): string {
     return `${error.message} ${error.advice}`.trim();
   }
   return error instanceof Error ? error.message : String(error);
-}
-
-/** A pulse and the lens that looks at it. */
-function mark(): TemplateResult {
-  return html`<svg viewBox="0 0 32 32" aria-hidden="true">
-    <circle cx="16" cy="16" r="13.5" />
-    <path d="M9 6 C10 17 12 21 23 22" />
-  </svg>`;
 }
 
 customElements.define('call-place', CallPlace);

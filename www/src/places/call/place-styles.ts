@@ -3,64 +3,6 @@ import { css } from 'lit';
 export const placeStyles = css`
   :host {
     display: block;
-    max-width: 112rem;
-    margin: 0 auto;
-    padding: 0 clamp(0.9rem, 3vw, 3rem) 4rem;
-  }
-  .skip {
-    position: absolute;
-    left: 1rem;
-    top: -5rem;
-    padding: 0.6rem 1rem;
-    z-index: 10;
-  }
-  .skip:focus {
-    top: 0.5rem;
-  }
-  header {
-    display: flex;
-    flex-wrap: wrap;
-    align-items: center;
-    gap: 0.4rem 1.6rem;
-    padding: 0.9rem 0;
-    margin-bottom: clamp(1.2rem, 3vw, 2.4rem);
-    border-bottom: 1.5px solid var(--line-strong);
-  }
-  .mark {
-    display: inline-flex;
-    align-items: center;
-    gap: 0.5rem;
-    font-family: var(--hand);
-    font-size: 1.45rem;
-    font-style: italic;
-    font-weight: 600;
-  }
-  .mark svg {
-    width: 1.9rem;
-    height: 1.9rem;
-    fill: none;
-    stroke: var(--ink);
-    stroke-width: 1.8;
-  }
-  .mark path {
-    stroke: var(--pencil);
-    stroke-width: 3.2;
-    stroke-linecap: round;
-  }
-  .right {
-    display: flex;
-    flex-wrap: wrap;
-    align-items: center;
-    gap: 0.4rem 1.4rem;
-    margin-left: auto;
-  }
-  /* Without news it takes no room, not even the gap beside it. */
-  new-version {
-    position: absolute;
-  }
-  new-version.news {
-    position: static;
-    flex: 1 0 100%;
   }
   main:focus {
     outline: none;
@@ -82,14 +24,9 @@ export const placeStyles = css`
     }
   }
   @media print {
-    :host {
-      max-width: none;
-      padding: 0;
-    }
     main.several {
       display: block;
     }
-    header,
     recording-list,
     .veil {
       display: none;

@@ -4,6 +4,7 @@ import { keptOf, type Kept } from '../../keep/keeping.ts';
 import { base } from '../../parts/base-styles.ts';
 import '../../parts/leaf-tabs.ts';
 import { LeafEvent } from '../../parts/leaf-tabs.ts';
+import { KeysEvent } from '../../shell/key-list.ts';
 import { Watch } from '../../store.ts';
 import { THEMES, type Theme } from '../../themes.ts';
 import { viewAfter } from './deeds.ts';
@@ -53,14 +54,6 @@ import './share/call-panel.ts';
 import './share/share-call.ts';
 import './take/take-along.ts';
 import { viewStyles } from './view-styles.ts';
-
-/** The list of keys was asked for. */
-export class KeysEvent extends Event {
-  static readonly type = 'keys';
-  constructor() {
-    super(KeysEvent.type, { bubbles: true, composed: true });
-  }
-}
 
 /**
  * One recording: its picture, its pulses, its facts.
@@ -139,6 +132,11 @@ export class RecordingView extends LitElement {
       }
     });
     this.addEventListener(StopEvent.type, () => this.session.stop(this.recording.id));
+  }
+
+  /** Puts the keyboard into the picture. */
+  override focus(options?: FocusOptions): void {
+    this.renderRoot.querySelector('call-picture')?.focus(options);
   }
 
   override render(): TemplateResult {

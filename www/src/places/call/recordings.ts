@@ -32,6 +32,8 @@ export interface Recording {
   readonly call: CallFromLink | null;
   /** Where it lies beside the page, as the link has it; null for any other. */
   readonly hosted: string | null;
+  /** Where in the Night place it was opened, in that place's words; null for any other. */
+  readonly from: string | null;
   readonly status: Status;
   readonly opened: Opened | null;
   /** Counted from 0. */

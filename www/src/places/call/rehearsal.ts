@@ -47,6 +47,7 @@ function madeUp({ facts, findings }: Rehearsed): Recording {
     sample: false,
     call: null,
     hosted: null,
+    from: null,
     status: { kind: 'measured' },
     opened: null,
     channel: 0,

@@ -1,7 +1,6 @@
 import { Problem, type Core, type Findings, type Opened, type Pulse } from '../../core/client.ts';
 import { frames } from '../../frames.ts';
-import { openKeeper } from '../../keep/browser-keeper.ts';
-import { Keeping } from '../../keep/keeping.ts';
+import type { Keeping } from '../../keep/keeping.ts';
 import type { Scale } from '../../axis.ts';
 import { Store } from '../../store.ts';
 import { whole, within, type Extent } from './extent.ts';
@@ -25,6 +24,8 @@ import {
 import { FIRST_CHOICE, type SheetChoice } from './sheet/sheet-choice.ts';
 
 const NONE_PICKED: ReadonlySet<number> = new Set();
+/** How many recordings that were opened from Night stay open. */
+const MOST_FROM_NIGHT = 20;
 const NO_ADVICE = 'Reload the page and try again; the recording itself is untouched.';
 
 /** Where files come from, and what of them is to be seen. */
@@ -33,6 +34,8 @@ export interface Origin {
   readonly hosted?: string;
   readonly extent?: Extent | null;
   readonly call?: CallFromLink;
+  /** Where in the Night place they were opened. */
+  readonly from?: string;
 }
 
 /**
@@ -46,7 +49,7 @@ export class Session {
   /** How the pulse sheet is wanted. */
   readonly sheet = new Store<SheetChoice>(FIRST_CHOICE);
   /** What the person decided about each recording. */
-  readonly keeping = new Keeping(openKeeper());
+  readonly keeping: Keeping;
   /** Where the person works by hand. */
   readonly hand = new HandDesk(this);
   /** What is listened to. */
@@ -56,8 +59,9 @@ export class Session {
   #opening = false;
   #measuring = false;
 
-  constructor(core: Core) {
+  constructor(core: Core, keeping: Keeping) {
     this.core = core;
+    this.keeping = keeping;
   }
 
   /** Puts files at the end of the list; the first of them becomes the current one. */
@@ -69,6 +73,7 @@ export class Session {
       sample: origin.sample ?? false,
       hosted: origin.hosted ?? null,
       call: origin.call ?? null,
+      from: origin.from ?? null,
       status: { kind: 'waiting' },
       opened: null,
       channel: 0,
@@ -89,6 +94,50 @@ export class Session {
       currentId: first.id,
     }));
     this.#proceed();
+  }
+
+  /**
+   * Shows files from where in the Night place they were opened; what is open already is not opened once more. Of all that
+   * come from there the latest are kept open.
+   */
+  openFromNight(files: readonly File[], from: string): void {
+    const wanted = files.slice(0, MOST_FROM_NIGHT);
+    this.add(wanted.filter((file) => !this.#openAs(file)), { from });
+    const [first] = wanted;
+    const shown = first && this.#openAs(first);
+    if (shown) {
+      this.#set(shown.id, { from });
+      this.show(shown.id);
+    }
+    this.#closeOldest();
+  }
+
+  /** The recording that is this very file, so far as a file can be told without looking into it. */
+  #openAs({ name, size, lastModified }: File): Recording | undefined {
+    return this.store.value.list.find(
+      ({ file }) => file.name === name && file.size === size && file.lastModified === lastModified,
+    );
+  }
+
+  /** Closes the oldest that were opened from Night, but for what is looked at, heard, or holds remarks that lie here alone. */
+  #closeOldest(): void {
+    const { list, currentId } = this.store.value;
+    const fromNight = list.filter(({ from }) => from !== null);
+    const heard = this.hearing.store.value.playing?.recording;
+    const isFree = ({ id }: Recording): boolean => id !== currentId && id !== heard && this.keeping.forget(id);
+    let excess = fromNight.length - MOST_FROM_NIGHT;
+    for (const recording of fromNight) {
+      if (excess > 0 && isFree(recording)) {
+        this.#close(recording.id);
+        excess -= 1;
+      }
+    }
+  }
+
+  #close(id: number): void {
+    this.stop(id);
+    find(this.store.value, id)?.opened?.close();
+    this.store.update((all) => ({ ...all, list: all.list.filter((recording) => recording.id !== id) }));
   }
 
   /** Makes a recording the current one. */

@@ -1,15 +1,15 @@
+/** What was let go over the page. It can be read only until the event is over. */
+export type Dropped = (items: DataTransferItemList, files: readonly File[]) => void;
+
 /**
  * Files dropped anywhere on the page. Without this, a file that misses its
  * target makes the browser leave the page.
  */
 export class Drops {
-  readonly #dropped: (files: readonly File[]) => void;
+  readonly #dropped: Dropped;
   readonly #hovering: (hovering: boolean) => void;
 
-  constructor(
-    dropped: (files: readonly File[]) => void,
-    hovering: (hovering: boolean) => void,
-  ) {
+  constructor(dropped: Dropped, hovering: (hovering: boolean) => void) {
     this.#dropped = dropped;
     this.#hovering = hovering;
   }
@@ -42,11 +42,16 @@ export class Drops {
   };
 
   readonly #drop = (event: DragEvent): void => {
-    const files = [...(event.dataTransfer?.files ?? [])];
-    if (files.length > 0) {
-      event.preventDefault();
-    }
     this.#hovering(false);
-    this.#dropped(files);
+    const files = [...(event.dataTransfer?.files ?? [])];
+    if (event.dataTransfer && files.length > 0) {
+      event.preventDefault();
+      this.#dropped(event.dataTransfer.items, files);
+    }
   };
+}
+
+/** Whether a folder is among what was dropped. */
+export function holdsFolder(items: DataTransferItemList): boolean {
+  return [...items].some((item) => item.webkitGetAsEntry()?.isDirectory === true);
 }

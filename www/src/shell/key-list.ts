@@ -1,34 +1,49 @@
-import { css, html, LitElement, type TemplateResult } from 'lit';
-import { base } from '../../parts/base-styles.ts';
-import { dialogStyles } from '../../parts/dialog-styles.ts';
-import { LEAVES } from './leaves.ts';
-import { KEY_WORDS } from './picture/keys.ts';
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { base } from '../parts/base-styles.ts';
+import { dialogStyles } from '../parts/dialog-styles.ts';
+import type { PlaceKeys } from './place.ts';
 
-/** The list of keys, as a dialogue that Escape closes. */
+/** The person wants the list of keys. */
+export class KeysEvent extends Event {
+  static readonly type = 'keys';
+  constructor() {
+    super(KeysEvent.type, { bubbles: true, composed: true });
+  }
+}
+
+/** The list of a place's keys, as a dialogue that Escape closes. */
 export class KeyList extends LitElement {
+  static override properties = { keys: { attribute: false } };
+
+  declare keys: PlaceKeys | null;
+
+  constructor() {
+    super();
+    this.keys = null;
+  }
+
   /** Shows the list. */
   open(): void {
     this.renderRoot.querySelector('dialog')?.showModal();
   }
 
-  override render(): TemplateResult {
+  override render(): TemplateResult | typeof nothing {
+    const { keys } = this;
+    if (keys === null) {
+      return nothing;
+    }
     return html`<dialog aria-labelledby="title">
       <form method="dialog">
         <h2 id="title">Keys</h2>
         <button>Close</button>
       </form>
-      <p class="soft">They work while the picture has the focus: click it, or go there with Tab.</p>
+      <p class="soft">${keys.when}</p>
       <dl>
-        ${KEY_WORDS.map(
-          ([keys, does]) => html`<dt>${keys.map((key) => html`<kbd>${key}</kbd>`)}</dt><dd>${does}</dd>`,
+        ${keys.words.map(
+          ([strokes, does]) => html`<dt>${strokes.map((stroke) => html`<kbd>${stroke}</kbd>`)}</dt><dd>${does}</dd>`,
         )}
       </dl>
-      <p><kbd>1</kbd> to <kbd>${LEAVES.length}</kbd>: the leaves below the picture, wherever the focus is in a recording.</p>
-      <h3>Mouse and fingers</h3>
-      <p>
-        The wheel comes closer in time, with Shift in frequency. Drag to move; two fingers stretch.
-        A double click shows the whole recording. Click a pulse to choose it.
-      </p>
+      ${keys.more}
     </dialog>`;
   }
 
