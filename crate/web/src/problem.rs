@@ -32,6 +32,17 @@ impl Problem {
     }
 }
 
+impl Problem {
+    /// What was found cannot be written down; a fault of ours.
+    pub(crate) fn unfit() -> Self {
+        Self {
+            message: "What was found in this file cannot be kept.".to_owned(),
+            advice: "Open the file by itself; please tell us of it.".to_owned(),
+            byte: None,
+        }
+    }
+}
+
 impl From<ReadError> for Problem {
     fn from(error: ReadError) -> Self {
         Self {

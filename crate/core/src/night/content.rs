@@ -39,6 +39,21 @@ pub enum Outcome {
 }
 
 impl Examined {
+    /// It as text that is kept and handed on: JSON.
+    ///
+    /// # Errors
+    /// Fails for numbers that JSON cannot hold, which none of ours is.
+    pub fn to_text(&self) -> Result<String, serde_json::Error> {
+        serde_json::to_string(self)
+    }
+
+    /// What was kept as text; none of another form than [`FORM`], or that cannot be read: its file is examined anew.
+    #[must_use]
+    pub fn from_text(text: &str) -> Option<Self> {
+        let examined: Self = serde_json::from_str(text).ok()?;
+        (examined.form == FORM).then_some(examined)
+    }
+
     /// The content, where the file could be read.
     #[must_use]
     pub fn content(&self) -> Option<&Content> {

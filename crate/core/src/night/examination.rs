@@ -109,6 +109,12 @@ impl<S: Source> Examination<S> {
         Ok(matches!(self.stage, Stage::Done(..)))
     }
 
+    /// The SHA-256 of the file once all its bytes are taken in, which is before anything is measured; none until then.
+    #[must_use]
+    pub fn sha256(&self) -> Option<String> {
+        (!matches!(self.stage, Stage::Hashing)).then(|| self.hash.hex())
+    }
+
     /// What it came to; none before the last step.
     #[must_use]
     pub fn into_finished(self) -> Option<Finished> {

@@ -12,15 +12,18 @@
 mod card;
 mod clock;
 mod content;
+mod decisions;
 mod examination;
 mod file_names;
 mod frame;
+pub mod list;
 mod moment;
 mod settings;
 
 pub use card::{Card, CardFile, Night, NightFile, NightKey, Unplaced};
 pub use clock::{ClockError, Placed, TimeOrigin};
 pub use content::{Content, Examined, FORM, Outcome, PassFacts};
+pub use decisions::{Decisions, Review, ReviewVerdict};
 pub use examination::{Examination, ExamineOptions, Finished};
 pub use file_names::{NamePattern, PatternError};
 pub use frame::{Frame, Stretch, Twilight};

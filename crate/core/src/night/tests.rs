@@ -244,3 +244,150 @@ fn examined(bytes: Vec<u8>) -> Finished {
     while !examination.step().unwrap() {}
     examination.into_finished().unwrap()
 }
+
+#[test]
+fn what_is_kept_as_text_comes_back_the_same() {
+    let examined = file("a.wav", with_pass("2026-06-14T22:00:00")).examined;
+    let text = examined.to_text().unwrap();
+    assert_eq!(Examined::from_text(&text), Some(examined.clone()));
+    let older = Examined {
+        form: FORM - 1,
+        ..examined
+    };
+    assert_eq!(Examined::from_text(&older.to_text().unwrap()), None);
+    assert_eq!(Examined::from_text("{"), None);
+}
+
+mod listed {
+    use super::*;
+    use crate::night::list::{Group, Order, Wanted, row, wanted};
+
+    fn some() -> (Vec<Night>, Decisions) {
+        let low = |local| {
+            let mut content = with_pass(local);
+            content.passes[0].characteristic_khz = 25.0;
+            content.buzzes = 1;
+            content
+        };
+        let contents = [
+            content("2026-06-14T22:00:00"),
+            with_pass("2026-06-14T22:10:00"),
+            low("2026-06-14T22:20:00"),
+            with_pass("2026-06-14T22:30:00"),
+        ];
+        let night = night(contents, &local());
+        let sha256 = night.files[3].file.examined.sha256.clone();
+        let review = Review {
+            verdict: ReviewVerdict::Bat,
+            who: String::new(),
+            when: "2026-06-15T09:00:00+01:00".to_owned(),
+        };
+        let decisions = Decisions {
+            reviews: [(sha256, review)].into(),
+            ..Decisions::default()
+        };
+        (vec![night], decisions)
+    }
+
+    /// The numbers of the files that are wanted.
+    fn asked(narrowed: Wanted) -> Vec<usize> {
+        let (nights, decisions) = some();
+        let places = wanted(&nights, &decisions, &narrowed);
+        places.iter().map(|place| place.file).collect()
+    }
+
+    #[test]
+    fn it_is_narrowed_by_group_time_frequency_buzz_and_review() {
+        let all = Wanted::default;
+        assert_eq!(asked(all()), [0, 1, 2, 3]);
+        assert_eq!(
+            asked(Wanted {
+                groups: vec![Group::ProbablyNone],
+                ..all()
+            }),
+            [0]
+        );
+        let at = |text| Moment::from_local(text, 60);
+        let quarter = Wanted {
+            from: at("2026-06-14T22:10:00"),
+            to: at("2026-06-14T22:30:00"),
+            ..all()
+        };
+        assert_eq!(asked(quarter), [1, 2]);
+        assert_eq!(
+            asked(Wanted {
+                low_khz: Some(40.0),
+                ..all()
+            }),
+            [1, 3]
+        );
+        assert_eq!(
+            asked(Wanted {
+                high_khz: Some(30.0),
+                ..all()
+            }),
+            [2]
+        );
+        assert_eq!(
+            asked(Wanted {
+                buzzes: true,
+                ..all()
+            }),
+            [2]
+        );
+        assert_eq!(
+            asked(Wanted {
+                reviewed: Some(false),
+                ..all()
+            }),
+            [0, 1, 2]
+        );
+        assert_eq!(
+            asked(Wanted {
+                path: "0002.WAV".to_owned(),
+                ..all()
+            }),
+            [2]
+        );
+        assert_eq!(
+            asked(Wanted {
+                label: Some(String::new()),
+                ..all()
+            }),
+            [0, 1, 2, 3]
+        );
+    }
+
+    #[test]
+    fn it_is_put_in_order_and_turned_round() {
+        let by = |order, descending| {
+            asked(Wanted {
+                order,
+                descending,
+                ..Wanted::default()
+            })
+        };
+        assert_eq!(by(Order::Frequency, false), [0, 2, 1, 3]);
+        assert_eq!(by(Order::Frequency, true), [3, 1, 2, 0]);
+        let (nights, _) = some();
+        let sha256 = |at: usize| nights[0].files[at].file.examined.sha256.clone();
+        let drawn = Wanted {
+            contents: Some(vec![sha256(2), sha256(0)]),
+            order: Order::Asked,
+            ..Wanted::default()
+        };
+        assert_eq!(asked(drawn), [2, 0]);
+    }
+
+    #[test]
+    fn a_row_says_what_there_is_to_know() {
+        let (nights, decisions) = some();
+        let row = row(&nights[0], &nights[0].files[3], &decisions);
+        assert_eq!(
+            (row.passes, row.khz, row.snr_db),
+            (1, Some(45.0), Some(30.0))
+        );
+        assert_eq!(row.local, "2026-06-14T22:30:00");
+        assert_eq!(row.review, Some(ReviewVerdict::Bat));
+    }
+}
