@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::card::Night;
 use super::moment::Moment;
 use super::settings::{Position, TimerEdge};
+use crate::field::sun::{self, GeoPlace};
 use crate::pulse::order::median;
 
 /// When the sun sets and rises, and how long twilight lasts. Refraction varies by minutes: seconds mean nothing.
@@ -62,13 +63,35 @@ impl Night {
     #[must_use]
     pub fn frame(&self) -> Frame {
         let position = self.settings.position.or_else(|| self.stated_position());
-        let twilight: Option<Twilight> = None;
+        let twilight = position.and_then(|at| self.twilight(at));
         Frame {
             position,
             twilight,
             planned: self.planned(twilight.unwrap_or_default()),
             recorded: self.recorded(),
         }
+    }
+
+    /// None where the person gave a position that is not on Earth, or the date is none.
+    fn twilight(&self, at: Position) -> Option<Twilight> {
+        let mut parts = self.key.evening.split('-');
+        let year = parts.next()?.parse().ok()?;
+        let (month, day) = (parts.next()?.parse().ok()?, parts.next()?.parse().ok()?);
+        let place = GeoPlace {
+            latitude_deg: at.latitude_deg,
+            longitude_deg: at.longitude_deg,
+        };
+        let offset_min = self.settings.utc_offset_min;
+        let sun = sun::evening_and_morning(place, (year, month, day), offset_min).ok()?;
+        let moment = |utc_s: Option<i64>| utc_s.map(|utc_s| Moment::from_utc_s(utc_s as f64));
+        Some(Twilight {
+            sunset: moment(sun.sunset_s),
+            civil_dusk: moment(sun.civil_dusk_s),
+            nautical_dusk: moment(sun.nautical_dusk_s),
+            nautical_dawn: moment(sun.nautical_dawn_s),
+            civil_dawn: moment(sun.civil_dawn_s),
+            sunrise: moment(sun.sunrise_s),
+        })
     }
 
     fn stated_position(&self) -> Option<Position> {

@@ -391,3 +391,30 @@ mod listed {
         assert_eq!(row.review, Some(ReviewVerdict::Bat));
     }
 }
+
+/// Sunset and sunrise are those of the reference table (skyfield 1.55 with DE421), London: 20:21:38 UTC on the evening, 03:43:12 on
+/// the morning of 21 June 2024, and hardly another on the next.
+#[test]
+fn a_timer_goes_by_the_sun_of_the_place() {
+    let settings = NightSettings {
+        position: Some(Position {
+            latitude_deg: 51.5074,
+            longitude_deg: -0.1278,
+            accuracy_m: None,
+        }),
+        timer: Some(Timer {
+            from: TimerEdge::Sunset { offset_min: -30 },
+            to: TimerEdge::Clock { minute: 300 },
+        }),
+        ..local()
+    };
+    let night = night([content("2024-06-21T23:00:00")], &settings);
+    let frame = night.frame();
+    let twilight = frame.twilight.unwrap();
+    assert_eq!(twilight.sunset.unwrap().clock(0), "20:21");
+    assert_eq!(twilight.sunrise.unwrap().clock(0), "03:43");
+    let planned = frame.planned.unwrap();
+    assert_eq!(planned.from.clock(60), "20:51");
+    assert_eq!(planned.to.local(60), "2024-06-22T05:00:00");
+    assert_eq!(frame.recorded.unwrap().hours(), 5.0 / 3600.0);
+}
