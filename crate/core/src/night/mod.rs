@@ -10,6 +10,7 @@
 //! a night of twenty thousand files can be looked at anew in the time that a settings dialogue is open.
 
 mod card;
+mod checks;
 mod clock;
 mod content;
 mod decisions;
@@ -21,6 +22,7 @@ mod moment;
 mod settings;
 
 pub use card::{Card, CardFile, Night, NightFile, NightKey, Unplaced};
+pub use checks::{Check, CheckKind, CheckVerdict, checks};
 pub use clock::{ClockError, Placed, TimeOrigin};
 pub use content::{Content, Examined, FORM, Outcome, PassFacts};
 pub use decisions::{Decisions, Review, ReviewVerdict};
