@@ -51,7 +51,7 @@ pub(super) fn clipping(seen: &Seen) -> Check {
     };
     let clipped: Vec<&Heard> = bats.iter().filter(is_clipped).collect();
     let check = check.say(format!(
-        "{} with bats: calls are clipped.",
+        "Calls are clipped in {} with bats.",
         part(clipped.len(), bats.len(), "recording")
     ));
     let share = ratio(clipped.len(), bats.len());

@@ -12,6 +12,8 @@ const BIN_S: f64 = 300.0;
 const BINS_BESIDE: usize = 12;
 /// A shorter silence is none that matters, seconds: bats keep away for as long.
 const SHORTEST_S: f64 = 45.0 * 60.0;
+/// How busy it was says nothing of what comes later than so many of them: activity fades in a cold night.
+const MOST_BINS: f64 = 24.0;
 /// A silence that comes by chance in one of so many cases deserves a look.
 const RARE: f64 = 1e-4;
 /// A silence so long and so rare is trouble.
@@ -41,10 +43,10 @@ impl Silence {
 
 /// How likely so long a silence is if recordings come as often as in the hour beside it: the share of stretches of five
 /// minutes with a recording, one more hit and one more miss assumed (Laplace's rule of succession), to the power of the
-/// empty ones.
+/// empty ones, of which no more count than activity lasts.
 fn chance(busy: usize, silent_s: f64) -> f64 {
     let hit = (busy + 1) as f64 / (BINS_BESIDE + 2) as f64;
-    (1.0 - hit).powf((silent_s / BIN_S).floor().max(0.0))
+    (1.0 - hit).powf((silent_s / BIN_S).floor().clamp(0.0, MOST_BINS))
 }
 
 /// In how many of the stretches of the hour before a moment there was a sign of life.
@@ -114,10 +116,10 @@ pub(super) fn silent_gaps(seen: &Seen) -> Check {
         CheckKind::SilentGaps,
         format!(
             "A recorder that waits for sounds falls silent now and then. A silence of {} or more draws a look where chance \
-             explains less than one in 10,000 such, given in how many of the 12 stretches of 5 min on its quieter side there \
-             was a recording; it is trouble from {} on and one in a million. Where nine of ten recordings begin at the same \
-             distance (within 20 %), the recorder ran by a schedule: then three distances and {} draw a look, and {} are \
-             trouble, unless most of the files hold no bat. Our choice, from invented nights.",
+             explains less than one in 10,000 such; it is trouble from {} on and one in a million. Chance follows from how many \
+             of the 12 stretches of 5 min beside it hold a recording, on its quieter side; of a silence, 2 h count. Where nine \
+             of ten recordings begin at the same distance (within 20 %), the recorder ran by a schedule: then three distances \
+             and {} draw a look, and {} are trouble, unless most of the files hold no bat. Our choice, from invented nights.",
             span(SHORTEST_S),
             span(TROUBLE_S),
             span(SCHEDULE_S),
