@@ -9,6 +9,7 @@
 //! [`Examination`] is the only part that touches samples. Everything after it works on what is left of a file, so that
 //! a night of twenty thousand files can be looked at anew in the time that a settings dialogue is open.
 
+pub mod audit;
 mod card;
 mod checks;
 mod clock;
