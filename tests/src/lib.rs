@@ -3,6 +3,7 @@
 pub mod call_links;
 pub mod contours;
 pub mod limit;
+pub mod night;
 pub mod pictures;
 pub mod samples;
 pub mod truth;

@@ -29,7 +29,7 @@ struct Arguments {
 enum Task {
     /// Build the page and serve it on this machine
     Page(page::Options),
-    /// Make the sample recordings anew
+    /// Make the sample recordings anew, or an invented night of N recordings: --night N
     Samples(helper::Options),
     /// Measure synthetic calls, compare with what is known of them, and write a report page
     Truth(helper::Options),
@@ -44,7 +44,7 @@ enum Task {
 fn main() -> ExitCode {
     let result = match Arguments::parse().task {
         Task::Page(options) => page::run(&options),
-        Task::Samples(options) => helper::run("samples", &options),
+        Task::Samples(options) => helper::samples(&options),
         Task::Truth(options) => helper::run("truth", &options),
         Task::Bench(options) => bench::run_all(&options),
         Task::Licences => licences::audit(),

@@ -109,7 +109,7 @@ fn power_gain(taps: &[f64], fraction: f64) -> f64 {
 }
 
 /// The value of a curve between its points; held constant beyond them.
-fn interpolate(points: &[(f64, f64)], x: f64) -> f64 {
+pub(super) fn interpolate(points: &[(f64, f64)], x: f64) -> f64 {
     let after = points.partition_point(|p| p.0 <= x);
     match (
         after.checked_sub(1).and_then(|i| points.get(i)),

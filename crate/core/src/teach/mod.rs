@@ -15,6 +15,7 @@ mod hiss;
 mod hump;
 mod insects;
 mod law;
+pub mod night;
 pub mod random;
 mod sample;
 mod scene;

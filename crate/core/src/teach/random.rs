@@ -17,6 +17,10 @@ pub enum Stream {
     Animal(u32),
     /// A background, by its place in the scene's list.
     Background(u32),
+    /// A recording of a night, by its place in the order of time.
+    File(u32),
+    /// A fault of a night's recorder, by its place in the list of faults.
+    Fault(u32),
 }
 
 /// The generator for one part of a scene.
@@ -26,6 +30,8 @@ pub fn stream(seed: u64, part: Stream) -> ChaCha8Rng {
         Stream::Draw => 0,
         Stream::Animal(number) => (1 << 32) | u64::from(number),
         Stream::Background(number) => (2 << 32) | u64::from(number),
+        Stream::File(number) => (3 << 32) | u64::from(number),
+        Stream::Fault(number) => (4 << 32) | u64::from(number),
     });
     random
 }

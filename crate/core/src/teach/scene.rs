@@ -80,7 +80,7 @@ impl Scene {
 }
 
 impl Placed {
-    fn add_to(&self, samples: &mut [f32], rate_hz: f64) {
+    pub(super) fn add_to(&self, samples: &mut [f32], rate_hz: f64) {
         let amplitude = libm::exp10(self.level_db / 20.0);
         self.call
             .add_to(samples, rate_hz, self.onset_s, amplitude, None);

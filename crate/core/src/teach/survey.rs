@@ -45,11 +45,10 @@ fn first_pass() -> Sample {
     )
 }
 
-/// Alternating calls. Nyctalus noctula: higher 47 to 26 kHz, 11.5 ms, lower 33 to 22 kHz,
-/// 13.8 ms (Parsons & Jones 2000 / Obrist et al. 2004, second-hand).
+/// Alternating calls.
 fn high_and_low() -> Sample {
     let mut scene = fen(256_000, 1.6, 2);
-    let higher = plan(Shape::FmQcf, 47.0, 26.0, 26.0, 13.0).call();
+    let higher = noctule_like();
     let lower = plan(Shape::Qcf, 24.0, 22.2, 22.2, 16.0).call();
     let past = past(-14.0, 0.9, 0.6);
     let each = |call, first_s| Flight {
@@ -101,11 +100,9 @@ fn feeding_buzz() -> Sample {
     )
 }
 
-/// Myotis nattereri: 115 to 23 kHz, 3.8 ms (second-hand); M. septentrionalis 2.4 ms,
-/// interval 56 ms (Miller & Treat 1993, abstract).
 fn steep_sweeps() -> Sample {
     let mut scene = fen(500_000, 0.75, 4);
-    let call = plan(Shape::Fm, 118.0, 36.0, 36.0, 4.4).call();
+    let call = steep_sweep();
     let past = past(-12.0, 0.4, 0.1);
     scene.calls = Flight {
         past,
@@ -153,14 +150,7 @@ fn constant_frequency() -> Sample {
 fn two_animals() -> Sample {
     let mut scene = fen(256_000, 1.2, 6);
     let lower = flight(pipistrelle_like(0.99), 0.02, 1.18, 91.0);
-    // Pipistrellus pygmaeus: 64.7 to 54.1 kHz, 5.7 ms, interval 81 ms (Vaughan et al. 1997,
-    // second-hand).
-    let higher = flight(
-        plan(Shape::FmQcf, 68.0, 54.3, 54.3, 6.4).call(),
-        0.05,
-        1.18,
-        79.0,
-    );
+    let higher = flight(higher_pipistrelle_like(), 0.05, 1.18, 79.0);
     let mut calls = Flight {
         past: past(-12.0, 0.5, 0.4),
         ..lower
@@ -233,23 +223,7 @@ fn long_over_water() -> Sample {
 
 fn insects() -> Sample {
     let mut scene = fen(256_000, 0.9, 9);
-    scene.backgrounds.push(Background::Rasp(Rasp {
-        resonance_khz: 21.0,
-        quality: 9.0,
-        strikes: 22,
-        strike_interval_ms: 1.1,
-        syllable_interval_ms: 96.0,
-        level_db: -26.0,
-    }));
-    scene
-        .backgrounds
-        .push(Background::Stridulation(Stridulation {
-            low_khz: 12.0,
-            high_khz: 30.0,
-            density_db: -58.0,
-            beat_hz: 160.0,
-            depth: 0.8,
-        }));
+    scene.backgrounds.extend(bush_crickets());
     let past = past(-14.0, 0.6, 0.25);
     scene.calls = Flight {
         past,
@@ -262,6 +236,26 @@ fn insects() -> Sample {
         "Regular rasps and a steady hiss of insects, with a bat above them.",
         scene,
     )
+}
+
+/// Rasps of one insect and the steady song of another.
+pub(super) fn bush_crickets() -> [Background; 2] {
+    let rasp = Rasp {
+        resonance_khz: 21.0,
+        quality: 9.0,
+        strikes: 22,
+        strike_interval_ms: 1.1,
+        syllable_interval_ms: 96.0,
+        level_db: -26.0,
+    };
+    let song = Stridulation {
+        low_khz: 12.0,
+        high_khz: 30.0,
+        density_db: -58.0,
+        beat_hz: 160.0,
+        depth: 0.8,
+    };
+    [Background::Rasp(rasp), Background::Stridulation(song)]
 }
 
 fn rain() -> Sample {
@@ -341,10 +335,28 @@ fn cut_off() -> Sample {
 }
 
 /// Pipistrellus pipistrellus: 76 to 45-47 kHz, 5.6 ms (second-hand).
-fn pipistrelle_like(khz_factor: f64) -> Call {
+pub(super) fn pipistrelle_like(khz_factor: f64) -> Call {
     plan(Shape::FmQcf, 80.0, 45.5, 45.5, 6.4)
         .call()
         .scaled(khz_factor, 1.0)
+}
+
+/// Pipistrellus pygmaeus: 64.7 to 54.1 kHz, 5.7 ms, interval 81 ms (Vaughan et al. 1997,
+/// second-hand).
+pub(super) fn higher_pipistrelle_like() -> Call {
+    plan(Shape::FmQcf, 68.0, 54.3, 54.3, 6.4).call()
+}
+
+/// Nyctalus noctula: higher calls 47 to 26 kHz, 11.5 ms, lower ones 33 to 22 kHz, 13.8 ms (Parsons &
+/// Jones 2000 / Obrist et al. 2004, second-hand). This is the higher one.
+pub(super) fn noctule_like() -> Call {
+    plan(Shape::FmQcf, 47.0, 26.0, 26.0, 13.0).call()
+}
+
+/// Myotis nattereri: 115 to 23 kHz, 3.8 ms (second-hand); M. septentrionalis 2.4 ms,
+/// interval 56 ms (Miller & Treat 1993, abstract).
+pub(super) fn steep_sweep() -> Call {
+    plan(Shape::Fm, 118.0, 36.0, 36.0, 4.4).call()
 }
 
 fn plan(shape: Shape, start_khz: f64, flat_khz: f64, end_khz: f64, duration_ms: f64) -> Plan {
@@ -381,8 +393,19 @@ fn past(nearest_db: f64, nearest_s: f64, passing_s: f64) -> FlyPast {
     }
 }
 
-/// A quiet night at the fen: the recorder's hiss, a little louder at the bottom of its range.
+/// A quiet night at the fen.
 fn fen(rate_hz: u32, duration_s: f64, seed: u64) -> Scene {
+    Scene {
+        rate_hz,
+        duration_s,
+        seed,
+        calls: vec![],
+        backgrounds: vec![Background::Hiss(fen_hiss())],
+    }
+}
+
+/// The recorder's hiss, a little louder at the bottom of its range.
+pub(super) fn fen_hiss() -> Hiss {
     let response = vec![
         (5.0, 3.0),
         (20.0, 0.0),
@@ -390,15 +413,9 @@ fn fen(rate_hz: u32, duration_s: f64, seed: u64) -> Scene {
         (120.0, -7.0),
         (200.0, -12.0),
     ];
-    Scene {
-        rate_hz,
-        duration_s,
-        seed,
-        calls: vec![],
-        backgrounds: vec![Background::Hiss(Hiss {
-            rms_db: -62.0,
-            response,
-        })],
+    Hiss {
+        rms_db: -62.0,
+        response,
     }
 }
 
