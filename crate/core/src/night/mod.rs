@@ -9,11 +9,13 @@
 //! [`Examination`] is the only part that touches samples. Everything after it works on what is left of a file, so that
 //! a night of twenty thousand files can be looked at anew in the time that a settings dialogue is open.
 
+mod activity;
 pub mod audit;
 mod card;
 mod checks;
 mod clock;
 mod content;
+mod crowds;
 mod decisions;
 mod examination;
 mod file_names;
@@ -22,10 +24,12 @@ pub mod list;
 mod moment;
 mod settings;
 
+pub use activity::{Activity, Bin, Hour, PassMark, TemperatureMark, TemperatureRange, Totals};
 pub use card::{Card, CardFile, Night, NightFile, NightKey, Unplaced};
 pub use checks::{Check, CheckKind, CheckVerdict, checks};
 pub use clock::{ClockError, Placed, TimeOrigin};
 pub use content::{Content, Examined, FORM, Outcome, PassFacts};
+pub use crowds::Crowd;
 pub use decisions::{Decisions, Review, ReviewVerdict};
 pub use examination::{Examination, ExamineOptions, Finished};
 pub use file_names::{NamePattern, PatternError};
