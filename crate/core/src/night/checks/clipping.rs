@@ -9,6 +9,7 @@ const FEWEST: usize = 10;
 /// Clipped calls draw a look from such a share of the recordings with bats on: animals that fly past the microphone are too
 /// loud for any gain.
 const CLIPPED_SHARE: f64 = 0.1;
+const CLIPPED: usize = 3;
 const CLIPPED_TROUBLE_SHARE: f64 = 0.3;
 /// A recording counts as clipped from such a share of its pulses on.
 const CLIPPED_PULSES_SHARE: f64 = 0.1;
@@ -32,8 +33,8 @@ pub(super) fn clipping(seen: &Seen) -> Check {
         CheckKind::Clipping,
         format!(
             "A recording counts as clipped if {:.0} % or more of its pulses reach the largest value that the file can hold. \
-             From {:.0} % of the recordings with bats on this draws a look, from {:.0} % on it is trouble; it takes {FEWEST} \
-             such recordings to judge. A bat that flies past the microphone is too loud for any gain. Our choice.",
+             {CLIPPED} such recordings, and {:.0} % of those with bats, draw a look; {:.0} % are trouble. It takes {FEWEST} \
+             recordings with bats to judge. A bat that flies past the microphone is too loud for any gain. Our choice.",
             100.0 * CLIPPED_PULSES_SHARE,
             100.0 * CLIPPED_SHARE,
             100.0 * CLIPPED_TROUBLE_SHARE
@@ -56,7 +57,7 @@ pub(super) fn clipping(seen: &Seen) -> Check {
     ));
     let share = ratio(clipped.len(), bats.len());
     let paths = clipped.iter().map(|own| own.path());
-    if share < CLIPPED_SHARE {
+    if share < CLIPPED_SHARE || clipped.len() < CLIPPED {
         return check.fine("Hardly a call is clipped").listing(paths);
     }
     let verdict = if share >= CLIPPED_TROUBLE_SHARE {

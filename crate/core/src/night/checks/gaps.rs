@@ -18,7 +18,7 @@ const MOST_BINS: f64 = 24.0;
 const RARE: f64 = 1e-4;
 /// A silence so long and so rare is trouble.
 const TROUBLE_S: f64 = 2.0 * 3600.0;
-const TROUBLE_RARE: f64 = 1e-6;
+const TROUBLE_RARE: f64 = 1e-9;
 /// By a schedule, nothing is missing before so many usual distances, and so many seconds, have passed.
 const SPACINGS: f64 = 3.0;
 const SCHEDULE_S: f64 = 300.0;
@@ -71,10 +71,10 @@ fn busy(stretches: impl Iterator<Item = (f64, f64)>) -> usize {
     bins.iter().filter(|&&bin| bin).count()
 }
 
-/// What is known of signs of life within a stretch, and after which moment there was none until its end.
+/// The silence from the last sign of life to a moment; none without one.
 pub(super) fn silence_at_end(awake: &[Stretch], to: Moment) -> Option<Silence> {
-    let last = awake.iter().map(|own| own.to);
-    let last = last.reduce(|a, b| if b > a { b } else { a })?;
+    let ends = awake.iter().map(|own| own.to);
+    let last = ends.reduce(|a, b| if b > a { b } else { a })?;
     Some(Silence {
         from: last,
         to,
@@ -82,9 +82,24 @@ pub(super) fn silence_at_end(awake: &[Stretch], to: Moment) -> Option<Silence> {
     })
 }
 
-/// Whether a recorder that was busy fell silent so suddenly that chance does not explain it.
+/// The silence from a moment to the first sign of life; none without one.
+pub(super) fn silence_at_start(awake: &[Stretch], from: Moment) -> Option<Silence> {
+    let first = awake.first()?.from;
+    Some(Silence {
+        from,
+        to: first,
+        chance: chance(busy_after(awake, first), first.since_s(from)),
+    })
+}
+
+/// Whether a recorder that was busy beside it was silent for longer than chance explains.
 pub(super) fn is_sudden(silence: &Silence) -> bool {
     silence.chance < RARE
+}
+
+/// The same beyond doubt.
+pub(super) fn is_plainly_sudden(silence: &Silence) -> bool {
+    silence.chance < TROUBLE_RARE
 }
 
 /// The silences between signs of life, in order of time. How busy it was is that of the quieter side: activity may fade
@@ -116,7 +131,7 @@ pub(super) fn silent_gaps(seen: &Seen) -> Check {
         CheckKind::SilentGaps,
         format!(
             "A recorder that waits for sounds falls silent now and then. A silence of {} or more draws a look where chance \
-             explains less than one in 10,000 such; it is trouble from {} on and one in a million. Chance follows from how many \
+             explains less than one in 10,000 such; it is trouble from {} on and one in a thousand million. Chance follows from how many \
              of the 12 stretches of 5 min beside it hold a recording, on its quieter side; of a silence, 2 h count. Where nine \
              of ten recordings begin at the same distance (within 20 %), the recorder ran by a schedule: then three distances \
              and {} draw a look, and {} are trouble, unless most of the files hold no bat. Our choice, from invented nights.",
@@ -184,7 +199,7 @@ pub(super) fn silent_gaps(seen: &Seen) -> Check {
 
 fn judged(seen: &Seen, silence: &Silence) -> Option<CheckVerdict> {
     let seconds = silence.seconds();
-    if seconds >= TROUBLE_S && silence.chance < TROUBLE_RARE {
+    if seconds >= TROUBLE_S && is_plainly_sudden(silence) {
         return Some(CheckVerdict::Trouble);
     }
     if let Some(spacing_s) = seen.spacing_s

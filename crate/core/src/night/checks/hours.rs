@@ -1,6 +1,6 @@
 //! From when to when the recorder recorded.
 
-use super::gaps::{is_sudden, silence_at_end};
+use super::gaps::{Silence, is_plainly_sudden, is_sudden, silence_at_end, silence_at_start};
 use super::seen::Seen;
 use super::words::{count, span};
 use super::{Check, CheckKind, CheckVerdict};
@@ -9,26 +9,28 @@ use crate::night::moment::Moment;
 
 /// A recorder that waits for bats may hear none for so long at either end of the night, seconds.
 const QUIET_S: f64 = 3600.0;
-/// At its beginning, silence for so long is trouble, seconds; ...
-const LATE_S: f64 = 2.0 * 3600.0;
-/// ... at its end, so large a share of the hours meant, if the recorder fell silent suddenly.
+/// Such a share of the hours meant is a loss ...
 const LOST_SHARE: f64 = 0.25;
+/// ... and such a share without a file deserves a look, however slowly activity faded.
+const HALF_SHARE: f64 = 0.5;
 /// By a schedule, nothing excuses more than so many distances between recordings, and so many seconds.
 const SPACINGS: f64 = 3.0;
 const SCHEDULE_S: f64 = 300.0;
+const ADVICE: &str = "A recorder that waits for sounds is silent too where no bat comes by, so this is no proof of a fault. \
+                      Look at the battery, the space left on the card, the timer and its time zone.";
 
 pub(super) fn recorded_hours(seen: &Seen) -> Check {
     let check = Check::of(
         CheckKind::RecordedHours,
         format!(
-            "The first and the last file within the hours of the timer are held against it. A recorder that waits for sounds \
-             may hear none for {} at either end; more draws a look, counted from sunset and to sunrise where the timer \
-             reaches into daylight. Trouble: nothing for {} at the beginning; or, at the end, nothing for {:.0} % of the \
-             hours after the recorder fell silent suddenly (see the rule for silent gaps). A recorder that ran by a schedule \
-             is allowed three distances between recordings, and {}. Without a timer, sunset and sunrise serve, and nothing is \
-             called trouble. Our choice, from invented nights.",
+            "The first and the last file within the hours of the timer are held against it, from sunset and to sunrise where it \
+             reaches into daylight. A recorder that waits for sounds may hear none for {} at either end. More draws a look if \
+             the hour beside it was busy (one in 10,000 by chance, see the rule for silent gaps), or if it is {:.0} % of the \
+             hours; {:.0} % of the hours beside a very busy hour (one in a thousand million) are trouble. A recorder that ran by \
+             a schedule is allowed three distances between recordings, and {}. Without a timer, sunset and sunrise serve, and \
+             nothing is called trouble. Our choice, from invented nights.",
             span(QUIET_S),
-            span(LATE_S),
+            100.0 * HALF_SHARE,
             100.0 * LOST_SHARE,
             span(SCHEDULE_S)
         ),
@@ -45,10 +47,21 @@ pub(super) fn recorded_hours(seen: &Seen) -> Check {
     let awake: Vec<Stretch> = seen.awake().filter(within).collect();
     let bounds = bounds(seen, meant);
     let check = check.say(bounds);
-    let Some(last) = silence_at_end(&awake, end_of_night(seen, meant)) else {
+    // A schedule is kept in daylight too.
+    let (from, to) = match seen.spacing_s {
+        Some(_) => (meant.from, meant.to),
+        None => (start_of_night(seen, meant), end_of_night(seen, meant)),
+    };
+    let (Some(first), Some(last)) = (silence_at_start(&awake, from), silence_at_end(&awake, to))
+    else {
         return nothing(seen, check);
     };
-    judged(seen, check, meant, &awake[0], &last)
+    let check = check.say(format!(
+        "The first file in them begins at {}, the last ends at {}.",
+        seen.clock(first.to),
+        seen.clock(last.from)
+    ));
+    judged(seen, check, meant.to.since_s(meant.from), [&first, &last])
 }
 
 /// What the hours were meant to be.
@@ -114,55 +127,43 @@ fn later(a: Moment, b: Moment) -> Moment {
     if b > a { b } else { a }
 }
 
-fn judged(
-    seen: &Seen,
-    check: Check,
-    meant: Stretch,
-    first: &Stretch,
-    last: &super::gaps::Silence,
-) -> Check {
+/// What to say of a silence at an end of the night; none if it needs no word.
+fn verdict(seen: &Seen, silence: &Silence, meant_s: f64) -> Option<CheckVerdict> {
+    let seconds = silence.seconds();
     let allowed_s = match seen.spacing_s {
         Some(spacing_s) => (SPACINGS * spacing_s).max(SCHEDULE_S),
         None => QUIET_S,
     };
-    // A schedule is kept in daylight too.
-    let (from, to) = match seen.spacing_s {
-        Some(_) => (meant.from, meant.to),
-        None => (start_of_night(seen, meant), end_of_night(seen, meant)),
-    };
-    let late_s = first.from.since_s(from);
-    let early_s = to.since_s(last.from);
-    let lost_share = early_s / meant.to.since_s(meant.from).max(1.0);
-    let check = check.say(format!(
-        "The first file in them begins at {}, the last ends at {}.",
-        seen.clock(first.from),
-        seen.clock(last.from)
-    ));
-    let known = seen.frame.planned.is_some();
-    let stopped = early_s > allowed_s && lost_share >= LOST_SHARE && is_sudden(last);
-    if known && (stopped || late_s > LATE_S) {
-        let title = if stopped {
-            "It stopped recording before the end"
-        } else {
-            "It began to record late"
-        };
-        return tell(check, late_s, early_s, allowed_s).judged(
-            CheckVerdict::Trouble,
-            title,
-            ADVICE,
-        );
+    if seconds <= allowed_s {
+        return None;
     }
-    if late_s > allowed_s || early_s > allowed_s {
-        let title = if early_s > allowed_s && is_sudden(last) {
-            "It fell silent suddenly before the end"
-        } else if early_s > allowed_s {
-            "Nothing recorded towards the end"
-        } else {
-            "Nothing recorded at the beginning"
-        };
-        return tell(check, late_s, early_s, allowed_s).judged(CheckVerdict::Look, title, ADVICE);
+    let share = seconds / meant_s.max(1.0);
+    if share >= LOST_SHARE && is_plainly_sudden(silence) && seen.frame.planned.is_some() {
+        return Some(CheckVerdict::Trouble);
     }
-    if known {
+    let is_odd = seen.spacing_s.is_some() || is_sudden(silence) || share >= HALF_SHARE;
+    is_odd.then_some(CheckVerdict::Look)
+}
+
+/// Judges the silences at the beginning and at the end of the hours meant.
+fn judged(seen: &Seen, check: Check, meant_s: f64, silences: [&Silence; 2]) -> Check {
+    let [at_start, at_end] = silences.map(|silence| verdict(seen, silence, meant_s));
+    let [late, early] = silences.map(|silence| span(silence.seconds()));
+    let check = check
+        .say_all(
+            at_start.map(|_| format!("Nothing was recorded in the first {late} of the night.")),
+        )
+        .say_all(at_end.map(|_| format!("Nothing was recorded in the last {early} of the night.")));
+    let worst = at_start.into_iter().chain(at_end).min();
+    if let Some(worst) = worst {
+        let title = match (at_end == Some(worst), is_sudden(silences[1])) {
+            (true, true) => "It fell silent suddenly before the end",
+            (true, false) => "Nothing was recorded towards the end",
+            (false, _) => "It began to record late",
+        };
+        return check.judged(worst, title, ADVICE);
+    }
+    if seen.frame.planned.is_some() {
         check.fine("It recorded through the hours of the timer")
     } else {
         check.unknown(
@@ -170,19 +171,4 @@ fn judged(
             "Say when the recorder was meant to run, and its hours can be judged.",
         )
     }
-}
-
-const ADVICE: &str = "A recorder that waits for sounds is silent too where no bat comes by, so this is no proof of a fault. \
-                      Look at the battery, the space left on the card, the timer and its time zone.";
-
-fn tell(check: Check, late_s: f64, early_s: f64, allowed_s: f64) -> Check {
-    let late = (late_s > allowed_s).then(|| {
-        format!(
-            "Nothing was recorded in the first {} of the night.",
-            span(late_s)
-        )
-    });
-    let early = (early_s > allowed_s)
-        .then(|| format!("Nothing was recorded in the last {} of it.", span(early_s)));
-    check.say_all(late).say_all(early)
 }

@@ -7,6 +7,7 @@
 )]
 
 mod any_night;
+mod plausible;
 mod set_up;
 mod sound;
 mod times;
