@@ -22,6 +22,13 @@ const STEP_S: f64 = 120.0;
 const STEADY_S: f64 = 10.0;
 /// A recorder's clock is set no more often than this in a night.
 const MOST_STEPS: usize = 3;
+/// Air warms and cools slowly: a temperature that turns so often in a row ...
+const TURNS: usize = 3;
+/// ... within so many seconds of the turn before, ...
+const TURN_S: f64 = 1800.0;
+/// ... by so many degrees from one recording to the next, and by so many times what is usual, mixes two times.
+const TURN_C: f64 = 0.5;
+const TURN_TIMES: f64 = 4.0;
 /// Jumps beyond this many are not told one by one.
 const MOST_TOLD: usize = 5;
 
@@ -36,15 +43,17 @@ pub(super) fn clock_jumps(seen: &Seen) -> Check {
         CheckKind::ClockJumps,
         format!(
             "Trouble: a number in the names that counts the files (it grows by one in {:.0} % of them) and a time that goes back \
-             by {} or more from one number to the next. A look: recordings of one recorder that overlap by more than {}; or a \
+             by {} or more from one number to the next. A look: recordings of one recorder that overlap by more than {}; a \
              file's date that moves against the time of recording by {} or more in up to {MOST_STEPS} steps, and by less than \
-             {} in between. A clock that jumps forward, or by days, is not seen by this: it leaves a gap, or files in another \
+             {} in between; a temperature that turns {TURNS} times in a row by {TURN_C} \u{b0}C, and {TURN_TIMES} times what is \
+             usual, each within {} of the turn before. A clock that jumps forward, or by days, is not seen by this: it leaves a gap, or files in another \
              night. Our choice.",
             100.0 * COUNTING_SHARE,
             span(JUMP_S),
             span(OVERLAP_S),
             span(STEP_S),
-            span(STEADY_S)
+            span(STEADY_S),
+            span(TURN_S)
         ),
     );
     let timed: Vec<Heard> = seen
@@ -62,7 +71,9 @@ pub(super) fn clock_jumps(seen: &Seen) -> Check {
     let (backward, counted) = backward(seen, &timed);
     let overlaps = overlaps(seen, &timed);
     let steps = date_steps(seen, &timed);
-    if backward.is_empty() && overlaps.is_empty() && steps.is_empty() {
+    let turns = turns(seen, &timed);
+    let others = [&overlaps, &steps, &turns];
+    if backward.is_empty() && others.iter().all(|signs| signs.is_empty()) {
         return check
             .fine("No sign of a clock that jumped")
             .say(if counted > 0 {
@@ -94,7 +105,7 @@ pub(super) fn clock_jumps(seen: &Seen) -> Check {
         let first = signs.iter().take(MOST_TOLD);
         first.map(|sign| sign.sentence.clone()).collect()
     };
-    let paths = [&backward, &overlaps, &steps];
+    let paths = [&backward, &overlaps, &steps, &turns];
     let paths = paths.into_iter().flatten().flat_map(|sign| sign.paths);
     check
         .judged(
@@ -107,6 +118,7 @@ pub(super) fn clock_jumps(seen: &Seen) -> Check {
         .say_all(how_many)
         .say_all(told(&overlaps))
         .say_all(told(&steps))
+        .say_all(told(&turns))
         .listing(paths)
 }
 
@@ -232,4 +244,47 @@ fn date_steps<'a>(seen: &Seen, timed: &[Heard<'a>]) -> Vec<Sign<'a>> {
     } else {
         Vec::new()
     }
+}
+
+/// Where the temperature goes to and fro, as it does where recordings of two times lie between each other.
+fn turns<'a>(seen: &Seen, timed: &[Heard<'a>]) -> Vec<Sign<'a>> {
+    let outside = timed.iter().any(|own| own.temperature_c.is_some());
+    let stated = timed.iter().filter_map(|&own| {
+        let inside = own.temperature_inside_c.filter(|_| !outside);
+        Some((own, own.temperature_c.or(inside)?))
+    });
+    let stated: Vec<(Heard, f64)> = stated.filter(|(_, celsius)| celsius.is_finite()).collect();
+    let changes: Vec<(Heard, f64)> = stated
+        .windows(2)
+        .map(|pair| (pair[1].0, pair[1].1 - pair[0].1))
+        .collect();
+    let sizes = || changes.iter().map(|(_, change)| change.abs());
+    // What a thermometer with coarse steps shows is no change.
+    let finest = sizes()
+        .filter(|&size| size > 0.0)
+        .fold(f64::INFINITY, f64::min);
+    let Some(usual) = usual(sizes()).filter(|_| finest.is_finite()) else {
+        return Vec::new();
+    };
+    let limit = TURN_C.max(TURN_TIMES * usual.max(finest));
+    let large = changes.iter().filter(|(_, change)| change.abs() >= limit);
+    let large: Vec<&(Heard, f64)> = large.collect();
+    let runs = large.chunk_by(|before, after| {
+        let apart_s = after.0.start().since_s(before.0.start());
+        before.1 * after.1 < 0.0 && apart_s <= TURN_S
+    });
+    let runs = runs.filter(|run| run.len() >= TURNS).filter_map(|run| {
+        let (first, last) = (run.first()?.0, run.last()?.0);
+        Some(Sign {
+            sentence: format!(
+                "From {} to {} the temperature goes up and down {} by {limit:.1} \u{b0}C or more from one recording to the \
+                 next: recordings of two times may lie between each other.",
+                seen.clock(first.start()),
+                seen.clock(last.start()),
+                count(run.len(), "time")
+            ),
+            paths: [first.path(), last.path()],
+        })
+    });
+    runs.collect()
 }

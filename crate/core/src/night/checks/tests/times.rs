@@ -171,6 +171,41 @@ fn dates_of_copying_are_no_jump() {
     );
 }
 
+/// It cools by 1.2 degrees an hour. Names hold no number, and recordings are short: nothing else tells of the jump.
+#[test]
+fn a_temperature_that_goes_to_and_fro_tells_of_two_times() {
+    let night_of_jump = |back_s: f64, step_c: f64| {
+        let files = sound_night()
+            .into_iter()
+            .enumerate()
+            .map(|(number, mut own)| {
+                let start = own.start.as_mut().unwrap();
+                let real = Moment::from_local(&start.local, 60).unwrap();
+                let written = real.plus_s(if number < 60 { 0.0 } else { -back_s });
+                start.local = written.local(60);
+                let minutes = real.since_s(Moment::from_local(&at(0.0), 60).unwrap()) / 60.0;
+                let celsius = 18.0 - 0.02 * minutes + 0.05 * (number % 3) as f64;
+                own.temperature_inside_c = Some((celsius / step_c).round() * step_c);
+                file(
+                    &format!(
+                        "FEN-07/{}.wav",
+                        char::from_u32(0x3b1 + number as u32).unwrap()
+                    ),
+                    own,
+                )
+            });
+        of(&night_of(files.collect()), CheckKind::ClockJumps)
+    };
+    assert_told(
+        &night_of_jump(3600.0, 0.1),
+        Look,
+        "the temperature goes up and down",
+    );
+    assert_eq!(night_of_jump(0.0, 0.1).verdict, Fine);
+    // A thermometer of whole degrees.
+    assert_eq!(night_of_jump(0.0, 1.0).verdict, Fine);
+}
+
 fn named(ahead_s: f64) -> Night {
     let files = sound_night().into_iter().map(|own| {
         let start = Moment::from_local(&own.start.as_ref().unwrap().local, 60).unwrap();
