@@ -118,8 +118,8 @@ impl Line {
         *drawn = Instant::now();
         let gigabytes = bytes as f64 / 1e9;
         eprint!(
-            "\r{files} of {} files, {gigabytes:.2} GB                          ",
-            self.files
+            "\r{:<60}",
+            format!("{files} of {} files, {gigabytes:.2} GB", self.files)
         );
         // A line that cannot be drawn is no reason to stop.
         let _ = std::io::stderr().flush();

@@ -22,7 +22,7 @@ pub enum Fault {
     CardFull,
     /// Everything is 28 dB too loud: most passes are clipped.
     GainHigh,
-    /// Calls are 36 dB fainter and the noise only 8 dB: bats hardly stand out.
+    /// Calls are 42 dB fainter and the noise only 8 dB: bats hardly stand out.
     GainLow,
     /// The noise rises by 10 dB between 01:00 and 02:00, and stays there.
     Moisture,

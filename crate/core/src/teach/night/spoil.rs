@@ -48,7 +48,7 @@ fn spoil_one(recording: &mut PlannedRecording, fault: Fault) {
             recording.hiss_gain_db += 28.0;
         }
         Fault::GainLow => {
-            recording.sound_gain_db -= 36.0;
+            recording.sound_gain_db -= 42.0;
             recording.hiss_gain_db -= 8.0;
         }
         Fault::Moisture => {
