@@ -22,6 +22,7 @@ mod file_names;
 mod frame;
 pub mod list;
 mod moment;
+pub mod plot;
 mod settings;
 
 pub use activity::{Activity, Bin, Hour, PassMark, TemperatureMark, TemperatureRange, Totals};
