@@ -40,7 +40,9 @@ pub(super) fn lint() -> Result<()> {
 
 /// Builds the page, if need be, and runs the browser tests on it.
 pub(super) fn drive() -> Result<()> {
-    drive_with("playwright.config.ts")
+    super::rust::build_command_line()?;
+    let mut playwright = playwright("playwright.config.ts")?;
+    run(playwright.env("COMMAND_LINE_IS_BUILT", "true"))
 }
 
 /// Builds the page, if need be, and takes the time from a file to its pulses.
@@ -48,18 +50,21 @@ pub(super) fn drive() -> Result<()> {
 /// # Errors
 /// When the page cannot be built, or does not measure.
 pub(crate) fn bench() -> Result<()> {
-    drive_with("bench/playwright.config.ts")
+    run(&mut playwright("bench/playwright.config.ts")?)
 }
 
-fn drive_with(configuration: &str) -> Result<()> {
+/// Playwright on the page, once that is built.
+fn playwright(configuration: &str) -> Result<Command> {
     ensure_modules()?;
     let browser = Browser::ensure()?;
     crate::page::build()?;
-    run(Command::new("node")
+    let mut command = Command::new("node");
+    command
         .args(["node_modules/@playwright/test/cli.js", "test", "--config"])
         .arg(configuration)
         .env("CHROMIUM", browser.program)
-        .current_dir(workspace::page_tests()))
+        .current_dir(workspace::page_tests());
+    Ok(command)
 }
 
 /// A program of the page's node modules, to be run in the workspace's folder.

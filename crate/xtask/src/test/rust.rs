@@ -51,6 +51,19 @@ pub(super) fn test() -> Result<()> {
     Ok(())
 }
 
+/// Builds the command line for the tests of the page, just as [`test`] has built it: with the same profile, and, as a dependency of
+/// one of its own tests, with the same features. A plain `cargo build` would compile it and all that it needs anew.
+pub(super) fn build_command_line() -> Result<()> {
+    let shell = shell_in(workspace::root())?;
+    let excluded = tools_after("--exclude");
+    cmd!(
+        shell,
+        "cargo test --workspace {excluded...} --locked --no-run --quiet --test figure"
+    )
+    .run()?;
+    Ok(())
+}
+
 pub(super) fn lint_for_browser() -> Result<()> {
     let toolchain = toolchain::ensure()?;
     if toolchain == Toolchain::Debian {
