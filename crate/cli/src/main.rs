@@ -3,6 +3,7 @@
 mod figure;
 mod file;
 mod measure;
+mod night;
 mod report;
 
 use std::process::ExitCode;
@@ -21,11 +22,13 @@ struct Arguments {
 enum Command {
     Figure(figure::Options),
     Measure(measure::Options),
+    Night(Box<night::Options>),
 }
 
 fn main() -> ExitCode {
     match Arguments::parse().command {
         Command::Figure(options) => figure::run(&options),
         Command::Measure(options) => measure::run(&options),
+        Command::Night(options) => night::run(&options),
     }
 }

@@ -24,6 +24,7 @@ pub mod list;
 mod moment;
 pub mod plot;
 mod settings;
+pub mod tables;
 
 pub use activity::{Activity, Bin, Hour, PassMark, TemperatureMark, TemperatureRange, Totals};
 pub use card::{Card, CardFile, Night, NightFile, NightKey, Unplaced};

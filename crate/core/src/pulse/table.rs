@@ -135,7 +135,7 @@ fn count(number: Option<u32>) -> String {
 }
 
 /// A number with fixed decimals; empty where there is none.
-fn decimal(value: Option<f64>, decimals: usize) -> String {
+pub(crate) fn decimal(value: Option<f64>, decimals: usize) -> String {
     let Some(value) = value.filter(|value| value.is_finite()) else {
         return String::new();
     };
@@ -148,7 +148,7 @@ fn decimal(value: Option<f64>, decimals: usize) -> String {
 }
 
 /// Free text as a cell that is no formula and breaks no line.
-pub(super) fn cell(text: &str) -> String {
+pub(crate) fn cell(text: &str) -> String {
     let formula = text.starts_with(|first: char| "=+-@".contains(first) || first.is_control());
     let text: String = text
         .chars()
