@@ -20,7 +20,7 @@ export default defineConfig({
   use: {
     ...devices['Desktop Chrome'],
     baseURL: `http://127.0.0.1:${port}/`,
-    // Without a film of it, which takes a fifth of the work of a test; the page after each step is kept as it was.
+    // Without a film of it, which takes a tenth of the work of a test and more; the page after each step is kept as it was.
     trace: { mode: 'retain-on-failure', screenshots: false },
     // Keeping the site for offline use is work beside what most tests look at; those about it allow it.
     serviceWorkers: 'block',
