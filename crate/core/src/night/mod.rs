@@ -23,6 +23,7 @@ mod frame;
 pub mod list;
 mod moment;
 pub mod plot;
+pub mod report;
 mod settings;
 pub mod tables;
 
