@@ -36,7 +36,11 @@ pub use file::BrowserFile;
 pub use hashing::HashingJob;
 pub use listening::{ListeningJob, PieceFacts, WaveFileJob};
 pub use measuring::MeasuringJob;
-pub use night::{ExaminedFile, ExaminingJob};
+pub use night::{
+    CheckSoFar, DrawnFiles, ExaminedFile, ExaminingJob, GroupCount, LabelCount, NightBook,
+    NightChecks, NightFacts, NightPlots, NightTable, Overview, PlotsOfNight, PulseFile,
+    UnreadableFile, examined_form, pattern_fault, pulses_header, rows_with_path,
+};
 pub use opened::OpenedFile;
 pub use problem::Problem;
 pub use rehearsal::rehearsal;

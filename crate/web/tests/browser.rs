@@ -9,8 +9,10 @@ mod common;
 use common::{Outcome, assert_same, files, outcome};
 use dusklens_core::draw::{ColourMap, Look, View};
 use dusklens_core::recording::{Facts, Source};
-use dusklens_web::{BrowserFile, OpenedFile, Problem, csv_by_hand, legend};
-use js_sys::{Array, Uint8Array};
+use dusklens_web::{
+    BrowserFile, ExaminingJob, NightBook, OpenedFile, Problem, csv_by_hand, legend,
+};
+use js_sys::{Array, Reflect, Uint8Array};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
 use web_sys::Blob;
@@ -186,4 +188,53 @@ fn a_legend_is_as_long_as_asked_for_within_reason() {
         legend(js(&ColourMap::Paper), u32::MAX).unwrap().length(),
         4 * View::LARGEST_PX
     );
+}
+
+/// What is left of a file, as the page hands it from one worker to the other.
+fn examined(bytes: &[u8]) -> (String, String) {
+    let options = js(&dusklens_core::night::ExamineOptions::default());
+    let mut job = ExaminingJob::new(blob(bytes), options).unwrap();
+    assert_eq!(job.sha256(), None);
+    while !job.step().unwrap() {}
+    let file = job.take().unwrap();
+    let text = |name: &str| Reflect::get(&file, &name.into()).unwrap().as_string();
+    assert_eq!(text("sha256"), job_hash(bytes));
+    (text("examined").unwrap(), text("rows").unwrap())
+}
+
+fn job_hash(bytes: &[u8]) -> Option<String> {
+    let mut hash = dusklens_core::recording::ContentHash::default();
+    while !hash.step(&bytes).unwrap() {}
+    Some(hash.hex())
+}
+
+#[wasm_bindgen_test]
+fn files_of_a_card_become_nights() {
+    let bytes = file("feeding-buzz");
+    let (left, rows) = examined(&bytes);
+    let (broken, none) = examined(&bytes[..30]);
+    assert!(rows.lines().count() > 20 && none.is_empty());
+    // The same numbers as the table of a single file, behind an empty name.
+    let single = outcome("", BrowserFile::new(blob(&bytes)).unwrap()).csv;
+    assert!(single.ends_with(&rows));
+
+    let mut book = NightBook::new();
+    assert!(book.take("fen/a.wav".to_owned(), None, &left));
+    assert!(book.take("fen/b_20260614_230000.wav".to_owned(), None, &broken));
+    assert!(!book.take("c.wav".to_owned(), None, "{}"));
+    let settings = dusklens_core::night::NightSettings {
+        utc_offset_min: 60,
+        ..Default::default()
+    };
+    let overview = book.settle(js(&settings)).unwrap();
+    let nights: Array = Reflect::get(&overview, &"nights".into()).unwrap().into();
+    assert_eq!(nights.length(), 1);
+    let wanted = dusklens_core::night::list::Wanted::default();
+    assert_eq!(book.list(js(&wanted)).unwrap(), 2);
+    let rows: Vec<dusklens_core::night::list::Row> =
+        serde_wasm_bindgen::from_value(book.rows(0, 10).unwrap()).unwrap();
+    assert_eq!(rows[0].local, "2026-06-14T22:03:05");
+    assert_eq!(rows[0].buzzes, 1);
+    assert!(rows[1].notes[0].contains("ends"), "{:?}", rows[1].notes);
+    assert_eq!(book.place_of("fen/b_20260614_230000.wav"), Some(1));
 }

@@ -11,6 +11,7 @@ import { Crew, DRAWING_LANES } from './crew.ts';
 import type { Source } from './hand.ts';
 import { Listening } from './listening.ts';
 import { withNews } from './news.ts';
+import { NightDesk } from './night/desk.ts';
 import { Problem } from './problem.ts';
 import type {
   Alignment,
@@ -60,6 +61,8 @@ const NO_HAND: HandTable = { rows: [], aside: [] };
 /** The core, ready to open recordings. */
 export class Core {
   readonly #crew = new Crew();
+  /** The workers of the Night place. */
+  readonly night = new NightDesk(this.#crew);
   #lastId = 0;
 
   /** Starts the workers; calls may follow at once and wait for them. */

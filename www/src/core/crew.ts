@@ -29,6 +29,7 @@ export class Crew {
   readonly #core = new CoreModule();
   readonly #lanes = new Map<LaneName, Hand>();
   #warm: Hand | null = null;
+  #hired: readonly Hand[] = [];
   #lastJob = 0;
   #disposed = false;
   /** What came out of the rehearsal; null where there was none. */
@@ -61,6 +62,19 @@ export class Crew {
     }
   }
 
+  /** A further worker, which is whoever's that hires it, until it is ended. */
+  hire(): Hand {
+    const hand = new Hand(this.#core);
+    this.#hired = [...this.#hired.filter(({ usable }) => usable), hand];
+    return hand;
+  }
+
+  /** A number for a job that has none yet. */
+  numbered(): number {
+    this.#lastJob += 1;
+    return this.#lastJob;
+  }
+
   /** Closes a recording in all workers. */
   close(source: Source): void {
     for (const hand of this.#lanes.values()) {
@@ -71,15 +85,14 @@ export class Crew {
   /** Ends all workers. */
   dispose(): void {
     this.#disposed = true;
-    for (const hand of [...this.#lanes.values(), this.#warm]) {
+    for (const hand of [...this.#lanes.values(), ...this.#hired, this.#warm]) {
       hand?.end();
     }
   }
 
   #attempt<T>(signal: AbortSignal, lane: LaneName, work: Work<T>): Promise<T> {
     const hand = this.#hand(lane);
-    this.#lastJob += 1;
-    const job = this.#lastJob;
+    const job = this.numbered();
     return hand.wait(signal, job, work(hand, job));
   }
 

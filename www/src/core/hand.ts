@@ -73,6 +73,12 @@ export class Hand {
     return this.#engine;
   }
 
+  /** Another side of the worker, which speaks by a way of its own. */
+  async side<T>(open: (engine: Remote<Engine>) => Promise<MessagePort>): Promise<Remote<T>> {
+    await this.#ready;
+    return wrap<T>(await open(this.#engine));
+  }
+
   /**
    * Has work done on a recording, which is opened first if need be. Both are asked for in one go: a busy page need
    * not come back in between.

@@ -2,6 +2,7 @@ import { fieldsOf, listOf, Unfit, type Where } from './check.ts';
 import type { Entry } from './entry.ts';
 import { readHand, type HandEntry } from './hand.ts';
 import { readLabel, type Label } from './label.ts';
+import { readReview, type Review } from './review.ts';
 
 /**
  * All that a person decided about one recording: lists of entries, each list with a name. It never changes; a change
@@ -11,6 +12,7 @@ import { readLabel, type Label } from './label.ts';
 export interface Remarks {
   readonly labels: readonly Label[];
   readonly hand: readonly HandEntry[];
+  readonly reviews: readonly Review[];
 }
 
 type Kind = keyof Remarks;
@@ -19,12 +21,13 @@ type Kind = keyof Remarks;
 const READERS: { readonly [K in Kind]: (value: unknown, where: Where) => Remarks[K][number] } = {
   labels: readLabel,
   hand: readHand,
+  reviews: readReview,
 };
 
 const KINDS = Object.keys(READERS) as Kind[];
 const MOST_ENTRIES = 100_000;
 
-export const NO_REMARKS: Remarks = { labels: [], hand: [] };
+export const NO_REMARKS: Remarks = { labels: [], hand: [], reviews: [] };
 
 export function isEmpty(remarks: Remarks): boolean {
   return KINDS.every((kind) => remarks[kind].length === 0);

@@ -47,7 +47,6 @@ impl TimeOrigin {
 /// How wrong a recorder's clock was: its time less the true one, seconds. Positive where it was fast.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "typescript", derive(tsify::Tsify))]
-#[serde(default)]
 pub struct ClockError {
     /// When it was set up: at its first file.
     pub at_setup_s: f64,

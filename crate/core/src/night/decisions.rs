@@ -10,7 +10,6 @@ use crate::recording::Label;
 /// What people decided about files, by the SHA-256 of their content.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "typescript", derive(tsify::Tsify))]
-#[serde(default)]
 pub struct Decisions {
     /// Labels, in the order in which they were made.
     #[cfg_attr(feature = "typescript", tsify(type = "Record<string, Label[]>"))]

@@ -19,7 +19,6 @@ const MOST_NOTICES: usize = 8;
 /// What a person may decide before files are examined. Results under other options are others.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "typescript", derive(tsify::Tsify))]
-#[serde(default)]
 pub struct ExamineOptions {
     /// The time expansion as the person knows it, 1 to 1000; none leaves it to the files.
     pub expansion: Option<f64>,

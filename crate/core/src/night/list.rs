@@ -46,7 +46,6 @@ impl Group {
 /// Which files are wanted, and in which order. What is not said does not narrow.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "typescript", derive(tsify::Tsify))]
-#[serde(default)]
 pub struct Wanted {
     /// Files of these nights; none: of all.
     pub nights: Vec<NightKey>,

@@ -8,7 +8,6 @@ use super::clock::ClockError;
 /// time: files keep what they say themselves.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "typescript", derive(tsify::Tsify))]
-#[serde(default)]
 pub struct NightSettings {
     /// Name of the site.
     pub site: String,

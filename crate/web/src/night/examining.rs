@@ -2,7 +2,7 @@
 
 use crate::file::Whole;
 use crate::{BrowserFile, Problem, convert};
-use dusklens_core::night::{Examination, ExamineOptions};
+use dusklens_core::night::{Examination, ExamineOptions, FORM};
 use dusklens_core::pulse::table;
 use js_sys::Uint8Array;
 use serde::Serialize;
@@ -89,4 +89,11 @@ impl ExaminingJob {
             rows: table::csv_rows("", &finished.findings),
         })
     }
+}
+
+/// The form that files are examined in: what was kept of another is of no use.
+#[must_use]
+#[wasm_bindgen(js_name = examinedForm)]
+pub fn examined_form() -> u32 {
+    FORM
 }

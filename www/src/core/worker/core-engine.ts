@@ -35,7 +35,6 @@ import type {
   SoundPiece,
   Rendering,
   SpectrumView,
-  Thrown,
   Tile,
   TileCodes,
   TileFacts,
@@ -64,14 +63,17 @@ import {
   type DrawingJob,
   type FigureJob,
   type Label,
-  type Problem,
 } from '../wasm/dusklens_web.js';
 import { assembled } from './copies.ts';
 import { Drawings } from './drawings.ts';
 import { Cancelled, inSteps, Jobs, Throttle, type Check } from './jobs.ts';
 import { Larder } from './larder.ts';
 import { Listenings, WaveFile } from './listenings.ts';
+import { Book } from './night/book.ts';
+import { Examiner } from './night/examining.ts';
+import { sideOf } from './side.ts';
 import { spectrumOf, waveformOf } from './strips.ts';
+import { guard, thrown } from './thrown.ts';
 import { drawPile, lookAround, rehearsePile } from './tiles.ts';
 
 /** How often a measurement tells how far it has come. */
@@ -368,6 +370,14 @@ export class CoreEngine implements Engine {
     });
   }
 
+  examiner(): MessagePort {
+    return sideOf(new Examiner(this.#jobs));
+  }
+
+  book(): MessagePort {
+    return sideOf(new Book());
+  }
+
   cancel(job: number): void {
     this.#jobs.cancel(job);
   }
@@ -410,29 +420,6 @@ function handOver(pixels: Uint8ClampedArray): Uint8ClampedArray<ArrayBuffer> {
   return transfer(own, [own.buffer]);
 }
 
-function guard<T>(work: () => T): T {
-  try {
-    return work();
-  } catch (error) {
-    throw thrown(error);
-  }
-}
-
 function nothing(): void {
   // For where nothing is to be done.
-}
-
-/** Sorts what was thrown. Problems come from the core as plain objects; any `Error` is a fault of ours or a trap. */
-function thrown(error: unknown): Thrown {
-  if (error instanceof Cancelled) {
-    return { kind: 'cancelled' };
-  }
-  if (isProblem(error)) {
-    return { kind: 'problem', message: error.message, advice: error.advice, byte: error.byte ?? null };
-  }
-  return { kind: 'fault', message: error instanceof Error ? error.message : String(error) };
-}
-
-function isProblem(error: unknown): error is Problem {
-  return typeof error === 'object' && error !== null && !(error instanceof Error) && 'advice' in error;
 }

@@ -1,0 +1,73 @@
+/** A worker that examines the files of a card, one after the other. */
+
+import type { ExamineOptions } from '../../types.ts';
+import type { ExaminerSide, Examination } from '../../night/types.ts';
+import { ExaminingJob } from '../../wasm/dusklens_web.js';
+import { inSteps, type Check, type Jobs } from '../jobs.ts';
+import { openShelf, optionsKey, type Shelf } from './shelf.ts';
+
+/** Files up to this size are read in one go, which takes half the time of slices that are waited for. */
+const AT_ONCE_BYTES = 32 * 2 ** 20;
+
+/** Examines the files of a card, one after the other, in this worker. */
+export class Examiner implements ExaminerSide {
+  readonly #jobs: Jobs;
+  readonly #shelf: Promise<Shelf> = openShelf();
+
+  constructor(jobs: Jobs) {
+    this.#jobs = jobs;
+  }
+
+  examine(job: number, file: Blob, options: ExamineOptions, fresh: boolean): Promise<Examination> {
+    return this.#jobs.run(job, (check) => this.#examine(check, file, options, fresh));
+  }
+
+  async #examine(check: Check, file: Blob, options: ExamineOptions, fresh: boolean): Promise<Examination> {
+    const shelf = await this.#shelf;
+    const examining = new ExaminingJob(file, options);
+    try {
+      if (file.size <= AT_ONCE_BYTES) {
+        await bring(examining, file);
+        check();
+      }
+      const sha256 = hashed(examining, check);
+      const before = fresh ? null : await shelf.find(sha256, optionsKey(options));
+      if (before !== null) {
+        return { isNew: false, sha256, examined: before, rows: '' };
+      }
+      await inSteps(check, () => examining.step(), nothing);
+      const done = examining.take();
+      if (done === undefined) {
+        throw new Error('an examination ended without a result');
+      }
+      return { ...done, isNew: true };
+    } finally {
+      examining.free();
+    }
+  }
+}
+
+/** Takes the file's hash, which comes before anything is measured. */
+function hashed(examining: ExaminingJob, check: Check): string {
+  for (;;) {
+    examining.step();
+    check();
+    const { sha256 } = examining;
+    if (sha256 !== undefined) {
+      return sha256;
+    }
+  }
+}
+
+/** Hands all bytes of a file over; where the browser does not give them in one go, slices will, or tell why. */
+async function bring(examining: ExaminingJob, file: Blob): Promise<void> {
+  try {
+    examining.keep(new Uint8Array(await file.arrayBuffer()));
+  } catch {
+    // Reading slices will fail too, and tell why.
+  }
+}
+
+function nothing(): void {
+  // There is nobody to tell how far a single file has come.
+}
