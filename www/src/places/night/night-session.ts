@@ -8,7 +8,7 @@ import type { Keeping } from '../../keep/keeping.ts';
 import { Store } from '../../store.ts';
 import type { Finding } from './card/found.ts';
 import { Run } from './card/run.ts';
-import { remember, rememberedSettings } from './settings/usual.ts';
+import { remember, rememberedSettings, rememberOf, settingsOf } from './settings/usual.ts';
 
 /** Nights are worked out anew at most so often while files come in: often enough to see that something happens. */
 const AT_MOST_EVERY_MS = 500;
@@ -49,6 +49,8 @@ export class NightSession {
   readonly core: Core;
   readonly keeping: Keeping;
   #isZoneGiven = false;
+  /** Whether the person has said something of this card, or what she once said was brought back. */
+  #isTold = false;
   #isDue = false;
   #settling: Promise<void> | null = null;
 
@@ -67,6 +69,7 @@ export class NightSession {
     this.store.value.run?.stop();
     const run = new Run(this.core.night, { expansion: undefined, channel: 0 }, () => this.#renew());
     this.#isZoneGiven = false;
+    this.#isTold = false;
     this.#set({ run, overview: null, chosen: new Set(), complaint: null, settings: rememberedSettings() });
     void frames.during(this.#work(run, finding));
     // Asks the browser not to clear results away when space is short; it may say no.
@@ -84,6 +87,8 @@ export class NightSession {
     this.#isZoneGiven ||= change.utc_offset_min !== undefined;
     const settings = { ...this.store.value.settings, ...change };
     remember(settings);
+    rememberOf(this.#names(), settings);
+    this.#isTold = true;
     this.#set({ settings });
     this.#renew();
   }
@@ -184,6 +189,9 @@ export class NightSession {
     if (run !== this.store.value.run) {
       return;
     }
+    if (!this.#isTold && overview.nights.length > 0) {
+      this.#bringBack(overview);
+    }
     const stated = overview.nights.find(({ stated_offset_min }) => stated_offset_min !== undefined)?.stated_offset_min;
     const { settings, edition } = this.store.value;
     if (!this.#isZoneGiven && stated !== undefined && stated !== settings.utc_offset_min) {
@@ -192,6 +200,21 @@ export class NightSession {
       this.#isDue = true;
     }
     this.#set({ overview, edition: edition + 1, chosen: chosenIn(overview, this.store.value.chosen) });
+  }
+
+  /** Brings back what the person once said of these nights. */
+  #bringBack(overview: Overview): void {
+    const kept = settingsOf(overview.nights.map(({ key }) => nameOf(key)));
+    if (kept) {
+      this.#isTold = true;
+      this.#isZoneGiven = true;
+      this.#isDue = true;
+      this.#set({ settings: kept });
+    }
+  }
+
+  #names(): readonly string[] {
+    return this.store.value.overview?.nights.map(({ key }) => nameOf(key)) ?? [];
   }
 
   #set(change: Partial<NightState>): void {

@@ -33,18 +33,24 @@ export class Book implements BookSide {
   #book = new NightBook();
   /** The options that the files of this card are examined under, as they stand in keys. */
   #options = '';
+  #card = 0;
 
   /** Begins another card. */
-  begin(options: ExamineOptions): void {
+  begin(options: ExamineOptions): number {
     this.#book.free();
     this.#book = new NightBook();
     this.#options = optionsKey(options);
+    this.#card += 1;
+    return this.#card;
   }
 
   /** Takes in what was found before in these files; returns the places in the list of those that must be examined. */
-  async recall(listings: readonly Listing[]): Promise<number[]> {
+  async recall(card: number, listings: readonly Listing[]): Promise<number[]> {
     const shelf = await this.#shelf;
     const kept = await shelf.recall(listings.map(keyOf), this.#options);
+    if (card !== this.#card) {
+      return [];
+    }
     const unknown: number[] = [];
     for (const [index, { path, modified_ms }] of listings.entries()) {
       const examined = kept[index] ?? null;
@@ -56,9 +62,12 @@ export class Book implements BookSide {
   }
 
   /** Takes in what was found in a file, and keeps it. Returns false for what was kept in another form than is now used. */
-  async take(listing: Listing, found: Examination): Promise<boolean> {
+  async take(card: number, listing: Listing, found: Examination): Promise<boolean> {
     const shelf = await this.#shelf;
     const key = keyOf(listing);
+    if (card !== this.#card) {
+      return true;
+    }
     if (!this.#book.take(listing.path, listing.modified_ms, found.examined)) {
       return false;
     }
@@ -68,8 +77,10 @@ export class Book implements BookSide {
     return true;
   }
 
-  takeUnreadable(file: UnreadableFile): void {
-    this.#book.take_unreadable(file);
+  takeUnreadable(card: number, file: UnreadableFile): void {
+    if (card === this.#card) {
+      this.#book.take_unreadable(file);
+    }
   }
 
   settle(settings: NightSettings): Overview {

@@ -40,6 +40,8 @@ export class Run {
   readonly #queue: Waiting[] = [];
   /** How each file is had, by its path: it is read anew whenever it is opened. */
   readonly #files = new Map<string, Found>();
+  /** The number that the book gave this card. */
+  #card = 0;
   #pause: Gate | null = null;
   #news = new Gate();
   #since = performance.now();
@@ -59,7 +61,7 @@ export class Run {
   /** Works through what is found; returns when all is done, or it was stopped. */
   async work(finding: Finding): Promise<void> {
     const book = await this.#desk.book();
-    await book.begin(this.#options);
+    this.#card = await book.begin(this.#options);
     this.#since = performance.now();
     const lanes = Array.from({ length: EXAMINERS }, () => this.#lane());
     await this.#list(finding);
@@ -121,7 +123,7 @@ export class Run {
     const waiting = await Promise.all(some.map((found) => this.#listed(found)));
     const here = waiting.filter((one) => one !== null);
     const book = await this.#desk.book();
-    const unknown = new Set(await book.recall(here.map(({ listing }) => listing)));
+    const unknown = new Set(await book.recall(this.#card, here.map(({ listing }) => listing)));
     this.#queue.push(...here.filter((_, index) => unknown.has(index)));
     const { recordings, recalled } = this.progress.value;
     this.#change({ recordings: recordings + some.length, recalled: recalled + here.length - unknown.size });
@@ -164,7 +166,7 @@ export class Run {
       const file = await found.file();
       const book = await this.#desk.book();
       const once = async (fresh: boolean): Promise<boolean> =>
-        book.take(listing, await this.#desk.examine(signal, file, this.#options, fresh));
+        book.take(this.#card, listing, await this.#desk.examine(signal, file, this.#options, fresh));
       if (!(await once(false))) {
         await once(true);
       }
@@ -180,7 +182,7 @@ export class Run {
 
   async #unreadable(listing: Listing, message: string, advice: string): Promise<void> {
     const book = await this.#desk.book();
-    await book.takeUnreadable({ ...listing, message, advice });
+    await book.takeUnreadable(this.#card, { ...listing, message, advice });
     this.#change({ unreadable: this.progress.value.unreadable + 1 });
   }
 

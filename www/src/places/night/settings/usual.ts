@@ -51,6 +51,38 @@ export function remember({ pass_min_pulses, bin_min, who, name_pattern }: NightS
   }
 }
 
+const NIGHTS_KEY = 'dusklens-nights';
+/** Settings of so many nights are remembered, those that were changed last. */
+const MOST_NIGHTS = 40;
+
+/** What the person once said of one of these nights; null where nothing is remembered. */
+export function settingsOf(nights: readonly string[]): NightSettings | null {
+  const kept = keptNights();
+  const found = kept.find(([name]) => nights.includes(name));
+  return found ? { ...usualSettings(), ...found[1] } : null;
+}
+
+/** Remembers what the person says of these nights. */
+export function rememberOf(nights: readonly string[], settings: NightSettings): void {
+  const others = keptNights().filter(([name]) => !nights.includes(name));
+  const own = nights.map((name) => [name, settings] as const);
+  try {
+    localStorage.setItem(NIGHTS_KEY, JSON.stringify([...own, ...others].slice(0, MOST_NIGHTS)));
+  } catch {
+    // Then they are asked for again.
+  }
+}
+
+/** What this page wrote itself, newest first; nothing where it cannot be read. */
+function keptNights(): (readonly [string, Partial<NightSettings>])[] {
+  try {
+    const kept: unknown = JSON.parse(localStorage.getItem(NIGHTS_KEY) ?? '[]');
+    return Array.isArray(kept) ? kept.filter((one) => Array.isArray(one) && typeof one[0] === 'string') : [];
+  } catch {
+    return [];
+  }
+}
+
 function within(value: unknown, least: number, most: number): number | null {
   return typeof value === 'number' && Number.isInteger(value) && value >= least && value <= most ? value : null;
 }
