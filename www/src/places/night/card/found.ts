@@ -48,15 +48,24 @@ export function fromDrop(items: DataTransferItemList): Finding {
 
 async function* dropped(entries: readonly FileSystemEntry[]): Finding {
   for (const entry of entries) {
-    if (entry instanceof FileSystemFileEntry) {
+    if (isFile(entry)) {
       yield {
         path: entry.fullPath.replace(/^\//, ''),
         file: () => new Promise((resolve, reject) => entry.file(resolve, reject)),
       };
-    } else if (entry instanceof FileSystemDirectoryEntry) {
+    } else if (isFolder(entry)) {
       yield* inside(entry);
     }
   }
+}
+
+// Not every browser has the classes of entries under these names.
+function isFile(entry: FileSystemEntry): entry is FileSystemFileEntry {
+  return entry.isFile;
+}
+
+function isFolder(entry: FileSystemEntry): entry is FileSystemDirectoryEntry {
+  return entry.isDirectory;
 }
 
 async function* inside(folder: FileSystemDirectoryEntry): Finding {

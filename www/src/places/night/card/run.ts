@@ -64,13 +64,17 @@ export class Run {
     this.#card = await book.begin(this.#options);
     this.#since = performance.now();
     const lanes = Array.from({ length: EXAMINERS }, () => this.#lane());
-    await this.#list(finding);
-    this.#change({ isListed: true });
-    this.#tell();
-    await Promise.all(lanes);
-    this.#desk.rest();
-    this.#spend();
-    this.#change({ phase: this.#abort.signal.aborted ? 'stopped' : 'done' });
+    try {
+      await this.#list(finding);
+    } finally {
+      // Where a folder cannot be read, what was found by then is worked through all the same.
+      this.#change({ isListed: true });
+      this.#tell();
+      await Promise.all(lanes);
+      this.#desk.rest();
+      this.#spend();
+      this.#change({ phase: this.#abort.signal.aborted ? 'stopped' : 'done' });
+    }
   }
 
   pause(): void {
