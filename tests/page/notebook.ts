@@ -82,6 +82,17 @@ export class Notebook {
     await this.idle();
   }
 
+  /** Lets go of files or folders of this machine over the page. */
+  async dropPaths(...files: string[]): Promise<void> {
+    const session = await this.page.context().newCDPSession(this.page);
+    for (const type of ['dragEnter', 'dragOver', 'drop'] as const) {
+      const data = { items: [], files, dragOperationsMask: 1 };
+      // oxlint-disable-next-line eslint/no-await-in-loop -- one after the other
+      await session.send('Input.dispatchDragEvent', { type, x: 200, y: 200, data });
+    }
+    await this.idle();
+  }
+
   /** The view that the address speaks of. */
   view(): { t: [number, number]; f: [number, number] } {
     const fields = new URLSearchParams(new URL(this.page.url()).hash.slice(1));
