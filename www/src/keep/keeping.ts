@@ -60,6 +60,8 @@ export class Keeping {
   readonly own = new Store<Own>(NOTHING_OWN);
   /** Why nothing outlasts the page; null where it does. */
   readonly refusal = new Store<string | null>(null);
+  /** Whose remarks changed last, wherever that was done; null: nobody's yet. */
+  readonly changed = new Store<{ readonly hash: string } | null>(null);
   readonly #keeper: Promise<Keeper>;
   readonly #work = new Map<number, Work>();
   readonly #news = new News((news) => void frames.during(this.#heard(news.hash, news.bytes)));
@@ -193,6 +195,7 @@ export class Keeping {
       const hash = await this.#hash(work);
       const remarks = await keeper.apply({ hash, name, bytes: file.size }, before, after);
       this.#news.tell({ hash, bytes: file.size });
+      this.changed.update(() => ({ hash }));
       // Where another change waits, what comes back lacks it.
       if (work.pending === 1) {
         this.#set(id, { history: this.of(id).history.renewed(remarks), state: stateOf(keeper, remarks) });
@@ -237,6 +240,7 @@ export class Keeping {
       this.own.update(() => own);
       return;
     }
+    this.changed.update(() => ({ hash }));
     const unknown = [...this.#work.values()].filter((work) => work.hash === null && work.file.file.size === bytes);
     await Promise.all(unknown.map(({ file }) => this.#recall(file.id)));
     await this.#refresh(hash, null);

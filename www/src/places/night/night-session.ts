@@ -57,6 +57,12 @@ export class NightSession {
   constructor(core: Core, keeping: Keeping) {
     this.core = core;
     this.keeping = keeping;
+    keeping.changed.listen(() => {
+      const change = keeping.changed.value;
+      if (change && this.store.value.run) {
+        void frames.during(this.#decided(change.hash));
+      }
+    });
   }
 
   /** The worker that gathers, for whoever asks it for lists, plots and tables. */
@@ -98,19 +104,6 @@ export class NightSession {
     this.#set({ chosen, edition: this.store.value.edition + 1 });
   }
 
-  /** Takes over what the person decided about a file. */
-  async decided(sha256: string): Promise<void> {
-    const { labels, reviews } = await this.keeping.remarksOf(sha256);
-    const book = await this.book();
-    const last = reviews.at(-1);
-    await book.decideOne(
-      sha256,
-      labels.map((label) => ({ ...label, about: [...label.about] })),
-      last ? { verdict: last.verdict, who: last.who, when: last.when } : null,
-    );
-    this.#renew();
-  }
-
   /** A copy of a file with its labels in its metadata; the file itself where it has none. */
   async labelledCopy(signal: AbortSignal, path: string, file: File): Promise<Blob> {
     const labels = await (await this.book()).labelsOf(path);
@@ -137,6 +130,23 @@ export class NightSession {
       }
     }
     this.#renew();
+  }
+
+  /** Takes over what was decided about a file: here, in the Call place, or in another page. */
+  async #decided(sha256: string): Promise<void> {
+    try {
+      const { labels, reviews } = await this.keeping.remarksOf(sha256);
+      const book = await this.book();
+      const last = reviews.at(-1);
+      await book.decideOne(
+        sha256,
+        labels.map((label) => ({ ...label, about: [...label.about] })),
+        last ? { verdict: last.verdict, who: last.who, when: last.when } : null,
+      );
+      this.#renew();
+    } catch (error) {
+      this.#set({ complaint: error instanceof Error ? error.message : String(error) });
+    }
   }
 
   /** Everything that was decided about any file, here or in the Call place. */

@@ -40,12 +40,13 @@ export class Deciding {
     });
   }
 
-  /** Takes the last decision back; returns the file that it was about. */
-  async undo(): Promise<Row | null> {
+  /** Takes the last decision back; returns the file that it was about. `onPath` is told its path before anything changes. */
+  async undo(onPath: (path: string) => void): Promise<Row | null> {
     const last = this.#done.pop();
     if (!last) {
       return null;
     }
+    onPath(last.row.path);
     await this.#bring(last.row, last.after, last.before);
     return last.row;
   }

@@ -12,9 +12,7 @@ import { Deciding } from './deciding.ts';
 import './decide-tools.ts';
 import { LabelFileEvent, ReviewEvent } from './decide-tools.ts';
 import './double-check.ts';
-import { DrawEvent } from './double-check.ts';
 import './file-filter.ts';
-import { NarrowEvent } from './file-filter.ts';
 import './file-list.ts';
 import { EnterEvent, SightEvent, TurnEvent } from './file-list.ts';
 import './file-picture.ts';
@@ -63,6 +61,8 @@ export class FilesLeaf extends LitElement {
   #listed = '';
   #edition = -1;
   #pictured: Pictured | null = null;
+  /** The path of a file to turn to as soon as the list is made anew. */
+  #goal: string | null = null;
   /** Decisions follow one another, however quickly the keys are pressed. */
   #turn: Promise<void> = Promise.resolve();
 
@@ -72,9 +72,6 @@ export class FilesLeaf extends LitElement {
     this.row = null;
     this.last = '';
     this.said = '';
-    this.addEventListener(NarrowEvent.type, () => {
-      this.place = 0;
-    });
     this.addEventListener(TurnEvent.type, (event) => this.#goTo((event as TurnEvent).place));
     this.addEventListener(SightEvent.type, (event) => {
       const { from, to } = event as SightEvent;
@@ -86,15 +83,15 @@ export class FilesLeaf extends LitElement {
       const { text, certainty } = event as LabelFileEvent;
       this.#label(text, certainty);
     });
-    this.addEventListener(DrawEvent.type, () => {
-      this.place = 0;
-    });
     this.addEventListener('keydown', (event) => this.#key(event));
   }
 
   override willUpdate(changed: PropertyValues<this>): void {
     if (changed.has('session')) {
-      this.#rows = new Rows(() => this.session.book());
+      this.#rows = new Rows(
+        () => this.session.book(),
+        (path, place, count) => this.#follow(path, place, count),
+      );
       this.#deciding = new Deciding(this.session.keeping);
       this.#listed = '';
       watch(this, this.session.store, this.#rows.store, this.session.keeping.own);
@@ -174,11 +171,26 @@ export class FilesLeaf extends LitElement {
     const nights = chosenNights(state).map(({ key }) => key);
     const wanted = wantedOf(this.narrowing, nights);
     const asked = JSON.stringify(wanted);
-    if (asked !== this.#listed || state.edition !== this.#edition) {
+    if (asked !== this.#listed) {
+      this.place = 0;
       this.#listed = asked;
       this.#edition = state.edition;
-      this.#rows?.list(wanted);
+      this.#rows?.list(wanted, null);
+    } else if (state.edition !== this.#edition) {
+      this.#edition = state.edition;
+      this.#rows?.list(wanted, this.#goal ?? this.row?.path ?? null);
     }
+  }
+
+  /** Files come and go while she looks at one: the one that is turned to stays the one that is turned to. */
+  #follow(path: string, place: number | null, count: number): void {
+    if (path === this.#goal) {
+      this.#goal = null;
+      this.place = place ?? this.place;
+    } else if (place !== null && path === this.row?.path) {
+      this.place = place;
+    }
+    this.place = Math.max(0, Math.min(this.place, count - 1));
   }
 
   /** The same object for the same file, so that its picture is not drawn anew. */
@@ -252,18 +264,16 @@ export class FilesLeaf extends LitElement {
     this.#step(1);
     this.#after(async () => {
       await decide(deciding, row);
-      await this.session.decided(row.sha256);
       this.said = `Kept for ${row.path}`;
     });
   }
 
   #undo(): void {
     this.#after(async () => {
-      const row = (await this.#deciding?.undo()) ?? null;
+      const row = await this.#deciding?.undo((path) => {
+        this.#goal = path;
+      });
       if (row) {
-        await this.session.decided(row.sha256);
-        const place = (await this.#rows?.placeOf(row.path)) ?? null;
-        this.#goTo(place ?? this.place);
         this.said = `Taken back for ${row.path}`;
         this.requestUpdate();
       }

@@ -16,24 +16,29 @@ export interface Listed {
   readonly rows: ReadonlyMap<number, Row>;
 }
 
+/** A file was followed from one list to the next; `place` is where it stands now, null where it does not. */
+export type OnFollowed = (path: string, place: number | null, count: number) => void;
+
 /** Rows of the wanted files. Those of before stay in sight until the new ones are there. */
 export class Rows {
   readonly store = new Store<Listed>({ count: null, rows: new Map() });
   readonly #book: () => Promise<Book>;
+  readonly #onFollowed: OnFollowed;
   #wanted: Wanted | null = null;
   /** Which asking the answers must belong to. */
   #turn = 0;
   #asked = new Set<number>();
   #seen: readonly [number, number] = [0, 0];
 
-  constructor(book: () => Promise<Book>) {
+  constructor(book: () => Promise<Book>, onFollowed: OnFollowed) {
     this.#book = book;
+    this.#onFollowed = onFollowed;
   }
 
-  /** Lists other files, or the same ones anew. */
-  list(wanted: Wanted): void {
+  /** Lists other files, or the same ones anew; `follow` is the path of a file to tell the new place of. */
+  list(wanted: Wanted, follow: string | null): void {
     this.#wanted = wanted;
-    void frames.during(this.#list());
+    void frames.during(this.#list(follow));
   }
 
   /** Has the rows from one place up to another at hand. */
@@ -42,18 +47,7 @@ export class Rows {
     void frames.during(this.#fetch(this.#turn));
   }
 
-  /** The place of a file in the list; null where it is not in it. */
-  async placeOf(path: string): Promise<number | null> {
-    return await (await this.#book()).placeOf(path);
-  }
-
-  /** A row, fetched if need be; null beyond the list's end. */
-  async row(place: number): Promise<Row | null> {
-    const known = this.store.value.rows.get(place);
-    return known ?? (await (await this.#book()).rows(place, 1))[0] ?? null;
-  }
-
-  async #list(): Promise<void> {
+  async #list(follow: string | null): Promise<void> {
     const wanted = this.#wanted;
     if (wanted === null) {
       return;
@@ -62,11 +56,15 @@ export class Rows {
     const turn = this.#turn;
     const book = await this.#book();
     const count = await book.list(wanted);
+    const followed = follow === null ? null : await book.placeOf(follow);
     const [from, to] = this.#seen;
     const first = Math.max(0, from - (from % PAGE));
     const rows = await book.rows(first, to - first + 1);
     if (turn === this.#turn) {
       this.#asked = new Set();
+      if (follow !== null) {
+        this.#onFollowed(follow, followed, count);
+      }
       this.store.update(() => ({ count, rows: new Map(rows.map((row, index) => [first + index, row])) }));
       await this.#fetch(turn);
     }
