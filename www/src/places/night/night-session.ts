@@ -2,9 +2,10 @@
 
 import type { Core } from '../../core/client.ts';
 import type { Book } from '../../core/night/desk.ts';
-import type { Decisions, NightFacts, NightKey, NightSettings, Overview } from '../../core/types.ts';
+import type { Decisions, Label as LabelGiven, NightFacts, NightKey, NightSettings, Overview } from '../../core/types.ts';
 import { frames } from '../../frames.ts';
 import type { Keeping } from '../../keep/keeping.ts';
+import type { Label } from '../../keep/label.ts';
 import { Store } from '../../store.ts';
 import type { Finding } from './card/found.ts';
 import { Run } from './card/run.ts';
@@ -52,7 +53,7 @@ export class NightSession {
   /** Whether the person has said something of this card, or what she once said was brought back. */
   #isTold = false;
   #isDue = false;
-  #settling: Promise<void> | null = null;
+  #isSettling = false;
 
   constructor(core: Core, keeping: Keeping) {
     this.core = core;
@@ -140,7 +141,7 @@ export class NightSession {
       const last = reviews.at(-1);
       await book.decideOne(
         sha256,
-        labels.map((label) => ({ ...label, about: [...label.about] })),
+        labels.map(given),
         last ? { verdict: last.verdict, who: last.who, when: last.when } : null,
       );
       this.#renew();
@@ -154,7 +155,7 @@ export class NightSession {
     const labels: Decisions['labels'] = {};
     const reviews: Decisions['reviews'] = {};
     for (const { hash, remarks } of await this.keeping.all()) {
-      labels[hash] = remarks.labels.map((label) => ({ ...label, about: [...label.about] }));
+      labels[hash] = remarks.labels.map(given);
       const last = remarks.reviews.at(-1);
       if (last) {
         reviews[hash] = { verdict: last.verdict, who: last.who, when: last.when };
@@ -166,7 +167,10 @@ export class NightSession {
   /** Has the nights worked out anew, soon. */
   #renew(): void {
     this.#isDue = true;
-    this.#settling ??= frames.during(this.#settle());
+    if (!this.#isSettling) {
+      this.#isSettling = true;
+      void frames.during(this.#settle());
+    }
   }
 
   async #settle(): Promise<void> {
@@ -185,7 +189,7 @@ export class NightSession {
     } catch (error) {
       this.#set({ complaint: error instanceof Error ? error.message : String(error) });
     } finally {
-      this.#settling = null;
+      this.#isSettling = false;
     }
     if (this.#isDue && this.store.value.run) {
       this.#renew();
@@ -230,6 +234,11 @@ export class NightSession {
   #set(change: Partial<NightState>): void {
     this.store.update((state) => ({ ...state, ...change }));
   }
+}
+
+/** A label as it is handed to the core. */
+function given(label: Label): LabelGiven {
+  return Object.assign({}, label, { about: [...label.about] });
 }
 
 /** What is looked at: as chosen, else the night with most files. */

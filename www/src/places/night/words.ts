@@ -1,6 +1,7 @@
 /** The words of the Night place. */
 
 import type { Group, ReviewVerdict, TimeOrigin } from '../../core/types.ts';
+import { two } from './digits.ts';
 
 /** What each group is called. */
 export const GROUPS: { readonly [G in Group]: string } = {
@@ -56,8 +57,7 @@ export function nightWords(evening: string): string {
 /** A clock's distance from UTC: "UTC+01:00". */
 export function zoneWords(minutes: number): string {
   const size = Math.abs(minutes);
-  const two = (value: number): string => String(value).padStart(2, '0');
-  return `UTC${minutes < 0 ? '−' : '+'}${two(Math.trunc(size / 60))}:${two(size % 60)}`;
+  return `UTC${minutes < 0 ? '−' : '+'}${two(size / 60)}:${two(size % 60)}`;
 }
 
 /** A moment as a clock so many minutes ahead of UTC has it, to the nearest minute: "22:41". */

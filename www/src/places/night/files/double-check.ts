@@ -181,8 +181,12 @@ function resultWords({ checked, bats, unsure, rate, rate_at_most }: CheckSoFar, 
 }
 
 function shareWords({ share, low, high }: MissRate): string {
-  const percent = (value: number): string => `${(value * 100).toFixed(value < 0.1 ? 1 : 0)}`;
   return `${percent(share)} % (${percent(low)} to ${percent(high)} %)`;
+}
+
+/** A share in percent; small ones with a decimal. */
+function percent(share: number): string {
+  return (share * 100).toFixed(share < 0.1 ? 1 : 0);
 }
 
 customElements.define('double-check', DoubleCheck);

@@ -71,7 +71,6 @@ export class PlotBrush extends LitElement {
       return nothing;
     }
     const { left_px: left, right_px: right, top_px: top, bottom_px: bottom } = this.plot.geometry;
-    const clamp = (value: number, low: number, high: number): number => Math.max(low, Math.min(high, value));
     const [x1, x2] = [clamp(box.x, left, right), clamp(box.toX, left, right)];
     const [y1, y2] = this.#hasBand() ? [clamp(box.y, top, bottom), clamp(box.toY, top, bottom)] : [top, bottom];
     return html`<div
@@ -185,6 +184,10 @@ export class PlotBrush extends LitElement {
       }
     `,
   ];
+}
+
+function clamp(value: number, low: number, high: number): number {
+  return Math.max(low, Math.min(high, value));
 }
 
 function place(event: PointerEvent): [number, number] {

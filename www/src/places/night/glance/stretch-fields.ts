@@ -39,8 +39,6 @@ export class StretchFields extends LitElement {
     const { stretch } = this;
     const time = (utcS: number | null | undefined): string =>
       utcS === null || utcS === undefined ? '' : clockOf(utcS, this.offsetMin);
-    const khz = (value: number | null | undefined): string =>
-      value === null || value === undefined ? '' : String(Math.round(value));
     return html`<form @submit=${this.#submit}>
       <span>Drag over a plot to mark a part of the night, or write it:</span>
       <label>from <input name="from" type="time" class="field" .value=${time(stretch?.from)} /></label>
@@ -102,6 +100,10 @@ export class StretchFields extends LitElement {
       }
     `,
   ];
+}
+
+function khz(value: number | null | undefined): string {
+  return value === null || value === undefined ? '' : String(Math.round(value));
 }
 
 function numberOf(value: FormDataEntryValue | null): number | null {

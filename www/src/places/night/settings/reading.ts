@@ -1,6 +1,7 @@
 /** What is typed into the settings of a night, read and written. */
 
 import type { Position, Timer, TimerEdge } from '../../../core/types.ts';
+import { two } from '../digits.ts';
 
 /** "+01:00", "1", "-3:30", "UTC+2" -> minutes; null where it is none. */
 export function readOffset(text: string): number | null {
@@ -15,8 +16,7 @@ export function readOffset(text: string): number | null {
 
 export function writeOffset(minutes: number): string {
   const size = Math.abs(minutes);
-  const two = (value: number): string => String(value).padStart(2, '0');
-  return `${minutes < 0 ? '-' : '+'}${two(Math.trunc(size / 60))}:${two(size % 60)}`;
+  return `${minutes < 0 ? '-' : '+'}${two(size / 60)}:${two(size % 60)}`;
 }
 
 /** "52.4, 0.31" or "52.4 0.31" -> a position; undefined for nothing, null where it is none. */
@@ -55,8 +55,7 @@ export function readEdge(text: string): TimerEdge | null {
 
 export function writeEdge(edge: TimerEdge): string {
   if (edge.kind === 'clock') {
-    const two = (value: number): string => String(value).padStart(2, '0');
-    return `${two(Math.trunc(edge.minute / 60))}:${two(edge.minute % 60)}`;
+      return `${two(edge.minute / 60)}:${two(edge.minute % 60)}`;
   }
   const { offset_min } = edge;
   return offset_min === 0 ? edge.kind : `${edge.kind}${offset_min < 0 ? '-' : '+'}${Math.abs(offset_min)}`;
