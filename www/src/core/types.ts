@@ -49,6 +49,7 @@ export type {
   Contour,
   ContourPoint,
   Course,
+  Crowd,
   Decisions,
   Doubt,
   DoubtCount,

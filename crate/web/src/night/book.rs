@@ -3,7 +3,7 @@
 use crate::{Problem, convert};
 use dusklens_core::night::list::{self, Group, Place, Row, Wanted};
 use dusklens_core::night::{
-    Card, CardFile, Decisions, Examined, Frame, NamePattern, Night, NightFile, NightKey,
+    Card, CardFile, Crowd, Decisions, Examined, Frame, NamePattern, Night, NightFile, NightKey,
     NightSettings, Review, Totals, Unplaced,
 };
 use dusklens_core::recording::Label;
@@ -60,6 +60,8 @@ pub struct NightFacts {
     pub totals: Totals,
     /// What it lies between.
     pub frame: Frame,
+    /// Passes that are together in frequency. A crowd is no species.
+    pub crowds: Vec<Crowd>,
     /// How many files of each group were checked by ear or eye.
     pub reviewed: Vec<GroupCount>,
     /// Labels and how many files have each, the most frequent first.
@@ -335,6 +337,7 @@ impl NightBook {
             stated_offset_min: stated_offset_min(night),
             totals: night.totals(),
             frame: night.frame(),
+            crowds: night.crowds(),
             reviewed: reviewed
                 .into_iter()
                 .map(|(group, files)| GroupCount { group, files })

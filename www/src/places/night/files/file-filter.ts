@@ -1,8 +1,8 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
-import type { Group, LabelCount, Order } from '../../../core/types.ts';
+import type { Crowd, Group, LabelCount, Order } from '../../../core/types.ts';
 import { base } from '../../../parts/base-styles.ts';
 import { toggleStyles } from '../../../parts/toggle-styles.ts';
-import { GROUPS } from '../words.ts';
+import { counted, GROUPS } from '../words.ts';
 import type { Narrowing, Stretch } from './narrowing.ts';
 
 /** The person narrows the list in another way. */
@@ -31,6 +31,7 @@ export class FileFilter extends LitElement {
     narrowing: { attribute: false },
     counts: { attribute: false },
     labels: { attribute: false },
+    crowds: { attribute: false },
     clock: { attribute: false },
   };
 
@@ -38,6 +39,8 @@ export class FileFilter extends LitElement {
   /** How many files each group has in the nights that are looked at. */
   declare counts: ReadonlyMap<Group, number>;
   declare labels: readonly LabelCount[];
+  /** Passes that are together in frequency, where one night is looked at. */
+  declare crowds: readonly Crowd[];
   /** A moment as the night's clock has it. */
   declare clock: (utcS: number) => string;
 
@@ -66,6 +69,18 @@ export class FileFilter extends LitElement {
             )}
           </select>
         </label>
+        ${this.crowds.length === 0
+          ? nothing
+          : html`<label>Crowd
+              <select @change=${(event: Event) => this.#crowd((event.target as HTMLSelectElement).value)}>
+                <option value="" ?selected=${this.#crowdAt(stretch) === null}>any frequency</option>
+                ${this.crowds.map(
+                  (crowd, at) => html`<option value=${at} ?selected=${this.#crowdAt(stretch) === at}>
+                    ${crowd.from_khz.toFixed(0)} to ${crowd.to_khz.toFixed(0)} kHz (${counted(crowd.passes, 'pass', 'passes')})
+                  </option>`,
+                )}
+              </select>
+            </label>`}
         <label>Order
           <select @change=${(event: Event) => this.#order((event.target as HTMLSelectElement).value as Order)}>
             ${Object.entries(ORDERS).map(
@@ -104,6 +119,20 @@ export class FileFilter extends LitElement {
     const time = from !== null && to !== null ? `${this.clock(from)} to ${this.clock(to)}` : '';
     const band = lowKhz !== null && highKhz !== null ? `${Math.round(lowKhz)} to ${Math.round(highKhz)} kHz` : '';
     return [time, band].filter((words) => words !== '').join(', ');
+  }
+
+  /** The crowd that the list is narrowed to; null: none of them. */
+  #crowdAt(stretch: Stretch | null): number | null {
+    const at = this.crowds.findIndex(
+      ({ from_khz, to_khz }) => stretch?.lowKhz === from_khz && stretch.highKhz === to_khz && stretch.from === null,
+    );
+    return at === -1 ? null : at;
+  }
+
+  #crowd(value: string): void {
+    const crowd = value === '' ? undefined : this.crowds[Number(value)];
+    const stretch = crowd ? { from: null, to: null, lowKhz: crowd.from_khz, highKhz: crowd.to_khz } : null;
+    this.#narrow({ stretch });
   }
 
   #toggle(group: Group): void {

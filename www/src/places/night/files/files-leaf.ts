@@ -118,6 +118,7 @@ export class FilesLeaf extends LitElement {
             .narrowing=${this.narrowing}
             .counts=${countsOf(state)}
             .labels=${labelsOf(state)}
+            .crowds=${nights.length === 1 ? (nights[0]?.crowds ?? []) : []}
             .clock=${(utcS: number) => clockOf(utcS, state.settings.utc_offset_min)}
           ></file-filter>`}
       <p class="soft" role="status">${this.#words(listed.count, nights.length)}</p>
