@@ -6,14 +6,15 @@ use super::super::frame::{Frame, Stretch};
 use super::super::moment::Moment;
 use super::super::plot::{counted, thousands};
 use super::super::settings::Position;
-use super::ReportPlace;
+use super::super::tables::darwin::ROUNDED_DECIMALS;
+use super::PlaceSharing;
 
 /// Site, recorder, light, effort, weather.
 pub(super) fn of(
     night: &Night,
     frame: &Frame,
     totals: &Totals,
-    place: ReportPlace,
+    place: PlaceSharing,
 ) -> Vec<(&'static str, String)> {
     let settings = &night.settings;
     let light = frame.twilight.unwrap_or_default();
@@ -107,7 +108,7 @@ fn recorder(night: &Night) -> String {
     }
 }
 
-fn position(position: Option<Position>, place: ReportPlace) -> String {
+fn position(position: Option<Position>, place: PlaceSharing) -> String {
     let Some(Position {
         latitude_deg,
         longitude_deg,
@@ -125,14 +126,17 @@ fn position(position: Option<Position>, place: ReportPlace) -> String {
         format!("{north}, {}", degrees(longitude_deg, decimals, ["E", "W"]))
     };
     match place {
-        ReportPlace::Exact => {
+        PlaceSharing::Exact => {
             let off = accuracy_m.map(|off_m| format!(", \u{b1}{off_m:.0} m"));
             format!("{} (WGS84{})", both(5), off.unwrap_or_default())
         }
-        ReportPlace::Rounded => {
-            format!("{} (rounded to a tenth of a degree, about 11 km)", both(1))
+        PlaceSharing::Rounded => {
+            format!(
+                "{} (rounded to a hundredth of a degree, about a kilometre)",
+                both(ROUNDED_DECIMALS)
+            )
         }
-        ReportPlace::Withheld => "withheld".to_owned(),
+        PlaceSharing::Withheld => "withheld".to_owned(),
     }
 }
 

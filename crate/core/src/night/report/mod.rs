@@ -20,6 +20,7 @@ use super::checks::{CheckVerdict, checks};
 use super::decisions::Decisions;
 use super::frame::Frame;
 use super::plot::{PlotOrder, counted, plots_of_nights, thousands};
+use super::tables::darwin::PlaceSharing;
 use crate::draw::Markup;
 
 const STYLE: &str = include_str!("report.css");
@@ -41,23 +42,9 @@ pub struct ReportOrder {
     /// When the report was written, as it is to stand there.
     pub written: String,
     /// How exactly the position is told.
-    pub place: ReportPlace,
+    pub place: PlaceSharing,
     /// What a double-check of the files set aside told, where one was made. It holds for all nights of the report.
     pub miss_rate: Option<MissRate>,
-}
-
-/// How exactly a report tells where a recorder stood.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "typescript", derive(tsify::Tsify))]
-#[serde(rename_all = "snake_case")]
-pub enum ReportPlace {
-    /// As it is known.
-    #[default]
-    Exact,
-    /// To a tenth of a degree: about 11 km.
-    Rounded,
-    /// Not at all.
-    Withheld,
 }
 
 impl Default for ReportOrder {
@@ -66,7 +53,7 @@ impl Default for ReportOrder {
             title: String::new(),
             who: String::new(),
             written: String::new(),
-            place: ReportPlace::Exact,
+            place: PlaceSharing::Exact,
             miss_rate: None,
         }
     }

@@ -9,7 +9,7 @@ use super::super::decisions::{Decisions, ReviewVerdict};
 use super::super::frame::Frame;
 use super::super::plot::{PlotKind, PlotOrder, counted, plots, thousands};
 use super::parts::{self, paragraph, table};
-use super::{PLOT_PX, ReportPlace, facts, words};
+use super::{PLOT_PX, PlaceSharing, facts, words};
 use crate::draw::Markup;
 use crate::recording::Certainty;
 
@@ -23,7 +23,7 @@ pub(super) fn write(
     night: &Night,
     frame: &Frame,
     decisions: &Decisions,
-    place: ReportPlace,
+    place: PlaceSharing,
 ) {
     let totals = night.totals();
     page.open("section", &[("class", &"night")]);

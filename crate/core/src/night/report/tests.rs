@@ -106,10 +106,10 @@ fn a_position_is_told_as_exactly_as_it_may_be() {
         };
         all_words(&report(&[&night], &Decisions::default(), &order))
     };
-    assert!(with(ReportPlace::Exact).contains("52.60000\u{b0} N, 1.40000\u{b0} W"));
-    let rounded = with(ReportPlace::Rounded);
-    assert!(rounded.contains("52.6\u{b0} N, 1.4\u{b0} W") && !rounded.contains("52.60000"));
-    let withheld = with(ReportPlace::Withheld);
+    assert!(with(PlaceSharing::Exact).contains("52.60000\u{b0} N, 1.40000\u{b0} W"));
+    let rounded = with(PlaceSharing::Rounded);
+    assert!(rounded.contains("52.60\u{b0} N, 1.40\u{b0} W") && !rounded.contains("52.60000"));
+    let withheld = with(PlaceSharing::Withheld);
     assert!(withheld.contains("withheld") && !withheld.contains("52.6"));
 }
 

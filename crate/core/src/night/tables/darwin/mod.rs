@@ -19,6 +19,7 @@ mod place;
 pub use event::events;
 pub use meta::meta_xml;
 pub use occurrence::occurrences;
+pub(in crate::night) use place::ROUNDED_DECIMALS;
 pub use place::{PlaceSharing, Sharing};
 
 use super::super::card::{Night, NightFile};

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::super::super::settings::Position;
 
 /// To how many decimals of a degree a place is rounded, and what that is.
-const ROUNDED_DECIMALS: usize = 2;
+pub(in crate::night) const ROUNDED_DECIMALS: usize = 2;
 const ROUNDED_DEG: f64 = 0.01;
 /// Half the diagonal of a cell of 0.01 degrees at the equator, where it is largest, metres: a degree has 111.32 km (WGS84).
 const ROUNDED_M: f64 = 788.0;
