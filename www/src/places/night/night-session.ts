@@ -122,6 +122,7 @@ export class NightSession {
   async #work(run: Run, finding: Finding): Promise<void> {
     try {
       const book = await this.book();
+      await run.begin();
       await book.decide(await this.#decisions());
       await run.work(finding);
       this.#set({ refusal: await book.refusal() });

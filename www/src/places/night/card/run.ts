@@ -58,10 +58,14 @@ export class Run {
     return (await this.#files.get(path)?.file()) ?? null;
   }
 
-  /** Works through what is found; returns when all is done, or it was stopped. */
-  async work(finding: Finding): Promise<void> {
+  /** Begins an empty book; what people decided is to be told to it before the first file comes. */
+  async begin(): Promise<void> {
     const book = await this.#desk.book();
     this.#card = await book.begin(this.#options);
+  }
+
+  /** Works through what is found; returns when all is done, or it was stopped. */
+  async work(finding: Finding): Promise<void> {
     this.#since = performance.now();
     const lanes = Array.from({ length: EXAMINERS }, () => this.#lane());
     try {
