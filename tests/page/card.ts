@@ -91,6 +91,17 @@ export function wholeCard(): Files {
   };
 }
 
+/** A dozen short recordings of one night and one recorder, five minutes after each other, the first at 23:00:00. */
+export function shortCard(): Files {
+  const sources = SAMPLES.filter((file) => !file.includes('power-lost') && !file.includes('expanded'));
+  const files = Array.from({ length: 12 }, (_, at) => {
+    const minute = String(at * 5).padStart(2, '0');
+    const metadata = `GUANO|Version: 1.0\nTimestamp: 2026-06-14T23:${minute}:00+01:00\nSerial: LF-0009\n`;
+    return [`night/${minute}.wav`, cutting(sources[at % sources.length] ?? FIRST_PASS, 0.4, metadata)] as const;
+  });
+  return Object.fromEntries(files);
+}
+
 /** The Night place of a page. */
 export class Night {
   readonly notebook: Notebook;

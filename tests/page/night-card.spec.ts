@@ -3,7 +3,7 @@ import { dirname, join } from 'node:path';
 
 import { expect, test, type Page } from '@playwright/test';
 
-import { cutting, makeCard, Night, removeCard, SAMPLES, wholeCard } from './card.ts';
+import { makeCard, Night, removeCard, SAMPLES, shortCard, wholeCard } from './card.ts';
 import { told, type Told } from './command-line.ts';
 import { fillIn, gate, SIDE_BY_SIDE } from './gate.ts';
 import { Notebook } from './notebook.ts';
@@ -96,17 +96,6 @@ test('a card is opened: nights, recorders, copies and broken files are told apar
   }
 });
 
-/** A dozen short recordings of one night, five minutes after each other. */
-function shortCard(): string {
-  const sources = SAMPLES.filter((file) => !file.includes('power-lost') && !file.includes('expanded'));
-  const files = Array.from({ length: 12 }, (_, at) => {
-    const minute = String(at * 5).padStart(2, '0');
-    const metadata = `GUANO|Version: 1.0\nTimestamp: 2026-06-14T23:${minute}:00+01:00\nSerial: LF-0009\n`;
-    return [`night/${minute}.wav`, cutting(sources[at % sources.length] ?? FIRST_PASS, 0.4, metadata)] as const;
-  });
-  return makeCard(Object.fromEntries(files));
-}
-
 const letThrough = (page: Page, count: number): Promise<void> => page.evaluate((n) => window.letThrough(n), count);
 
 const askedFor = (page: Page): Promise<string[]> => page.evaluate(() => window.examined());
@@ -115,7 +104,7 @@ test('the work is paused, stopped, and cut off with the page, and goes on where 
   page,
   context,
 }) => {
-  const folder = shortCard();
+  const folder = makeCard(shortCard());
   try {
     await gate(page);
     const night = new Night(await Notebook.open(page, '/', '#place=night&leaf=settings'));
@@ -207,7 +196,7 @@ function kept(page: Page, withoutRows: boolean): Promise<{ seen: number; examine
 }
 
 test('the same files in another folder are read and not measured again; a folder is dropped; one is empty', async ({ page }) => {
-  const folder = shortCard();
+  const folder = makeCard(shortCard());
   const other = join(dirname(folder), 'copied card');
   try {
     cpSync(folder, other, { recursive: true });
