@@ -177,10 +177,11 @@ test('the work is paused, stopped, and cut off with the page, and goes on where 
 /** How many entries the stores of what was found hold; the rows of pulses are taken out first where that is wanted. */
 function kept(page: Page, withoutRows: boolean): Promise<{ seen: number; examined: number; rows: number }> {
   return page.evaluate(async (empties) => {
+    // oxlint-disable-next-line unicorn/consistent-function-scoping -- the page gets this function alone
     const asked = <T>(request: IDBRequest<T>): Promise<T> =>
       new Promise((resolve, reject) => {
-        request.onsuccess = () => resolve(request.result);
-        request.onerror = () => reject(request.error as Error);
+        request.addEventListener('success', () => resolve(request.result));
+        request.addEventListener('error', () => reject(request.error));
       });
     const database = await asked(indexedDB.open('dusklens nights'));
     const stores = database.transaction(['seen', 'examined', 'rows'], 'readwrite');
