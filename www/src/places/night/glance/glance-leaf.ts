@@ -15,7 +15,9 @@ import { plotStyles } from './plot-styles.ts';
 import './stretch-fields.ts';
 
 /** Narrowest plot that can be read, CSS pixels; a narrower page scrolls it sideways. */
-const LEAST_WIDTH_PX = 340;
+const LEAST_WIDTH_PX = 330;
+/** What the lines at both sides of a plot take of the width, CSS pixels. */
+const SIDES_PX = 3;
 
 /** The nights at a glance: activity and frequencies over the time of night, and what they come to. */
 export class GlanceLeaf extends LitElement {
@@ -44,7 +46,7 @@ export class GlanceLeaf extends LitElement {
       watch(this, this.session.store);
     }
     const state = this.session.store.value;
-    const width = Math.max(LEAST_WIDTH_PX, Math.floor(this.#width.value));
+    const width = Math.max(LEAST_WIDTH_PX, Math.floor(this.#width.value) - SIDES_PX);
     const keys = chosenNights(state).map(({ key }) => key);
     const asked = `${state.edition} ${width} ${JSON.stringify(keys)}`;
     if (asked !== this.#asked && this.#width.value > 0) {
@@ -85,11 +87,11 @@ export class GlanceLeaf extends LitElement {
             .offsetMin=${settings.utc_offset_min}
           ></stretch-fields>`
         : nothing}
-      ${side_by_side === undefined ? nothing : html`<div class="beside">${unsafeHTML(side_by_side)}</div>`}
+      ${side_by_side === undefined ? nothing : html`<div class="beside" tabindex=${this.#scrolls()}>${unsafeHTML(side_by_side)}</div>`}
       ${nights.map(
         ({ key, plots }) => html`<section aria-label=${`${nightWords(key.evening)}, ${key.recorder}`}>
           ${nights.length > 1 ? html`<h2>${nightWords(key.evening)} <span class="soft">${key.recorder}</span></h2>` : nothing}
-          ${plots.map((plot) => html`<div class="scroller"><plot-brush .plot=${plot} .stretch=${stretch}></plot-brush></div>`)}
+          ${plots.map((plot) => html`<div class="scroller" tabindex=${this.#scrolls()}><plot-brush .plot=${plot} .stretch=${stretch}></plot-brush></div>`)}
         </section>`,
       )}
       <p class="soft small">
@@ -114,6 +116,11 @@ export class GlanceLeaf extends LitElement {
       frame.twilight?.sunrise === undefined ? '' : `sunrise ${clockOf(frame.twilight.sunrise, utc_offset_min)}`,
     ];
     return said.filter((text) => text !== '').join(' · ');
+  }
+
+  /** What must be scrolled sideways must be reached by keys. */
+  #scrolls(): '0' | typeof nothing {
+    return this.#width.value - SIDES_PX < LEAST_WIDTH_PX ? '0' : nothing;
   }
 
   #mark(stretch: Stretch | null): void {

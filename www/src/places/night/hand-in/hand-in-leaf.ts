@@ -195,8 +195,12 @@ export class HandInLeaf extends LitElement {
     css`
       :host {
         display: grid;
+        grid-template-columns: minmax(0, 1fr);
         gap: 0.9rem;
         max-width: 60rem;
+      }
+      select {
+        max-width: 100%;
       }
       ul {
         display: grid;
