@@ -106,7 +106,7 @@ export class DoubleCheck extends LitElement {
     const { soFar } = this;
     const of = `${counted(draw.contents.length, 'file')} of ${draw.of.toLocaleString('en')} in “${GROUPS[draw.group]}”`;
     return html`<section aria-label="Double-check">
-      <h3>Double-check: ${of}, drawn at random</h3>
+      <h2>Double-check: ${of}, drawn at random</h2>
       <p role="status">${soFar ? resultWords(soFar, draw) : 'Counting …'}</p>
       <p class="line">
         <progress aria-label="Files looked at" max=${draw.contents.length} .value=${soFar?.checked ?? 0}></progress>
@@ -152,6 +152,9 @@ export class DoubleCheck extends LitElement {
         padding: 0.8rem 1rem;
         border: 1.5px dashed var(--pencil);
         border-radius: 3px;
+      }
+      h2 {
+        font-size: 1.1rem;
       }
       .line {
         display: flex;

@@ -136,7 +136,7 @@ export class FilesLeaf extends LitElement {
       return html`<p class="soft">No file is turned to.</p>`;
     }
     return html`
-      <h3>${row.path.slice(row.path.lastIndexOf('/') + 1)}</h3>
+      <h2>${row.path.slice(row.path.lastIndexOf('/') + 1)}</h2>
       <p class="small soft path">${row.path}</p>
       <file-picture
         .core=${this.session.core}
@@ -277,6 +277,8 @@ export class FilesLeaf extends LitElement {
       if (row) {
         this.said = `Taken back for ${row.path}`;
         this.requestUpdate();
+        // The button may have nothing left to do; a focus that is nowhere would take the keys away.
+        this.renderRoot.querySelector('file-list')?.focus();
       }
     });
   }
@@ -306,7 +308,10 @@ export class FilesLeaf extends LitElement {
         align-content: start;
         min-width: 0;
       }
-      h3,
+      h2 {
+        font-size: 1.1rem;
+      }
+      h2,
       .path {
         overflow-wrap: anywhere;
       }
