@@ -172,7 +172,7 @@ export class Night {
 
   /** The name of the file that is turned to. */
   file(): Locator {
-    return this.place.locator('files-leaf section[aria-label="The file that is turned to"] h3');
+    return this.place.locator('files-leaf section[aria-label="The file that is turned to"] h2');
   }
 
   async press(...keys: string[]): Promise<void> {

@@ -20,6 +20,7 @@ test('what is said of a night changes times and counts; what cannot be read is t
     ...Object.fromEntries(FILES.map((file) => [file, retold(file)])),
     'odd 2026-06-15 at 00h10.wav': Buffer.from('no sound'),
   });
+  const other = makeCard({ 'elsewhere.wav': retold(FIRST_PASS, ['LF-0001', 'LF-0003']) });
   try {
     const night = await Night.open(page, folder, '&leaf=settings');
     const { place } = night;
@@ -92,8 +93,12 @@ test('what is said of a night changes times and counts; what cannot be read is t
     await expect(place.getByRole('alert')).toHaveText('Write latitude and longitude in degrees, such as 52.4, 0.31.');
     expect((await first())['On watch']).toMatch(/^12 h 5[34] min$/);
 
-    // How the person counts is the same for the next card, where it stood is not.
+    // What was said comes back with the night; with another one only how the person counts.
     await night.choose(folder);
+    await expect(place.getByLabel('Position')).toHaveValue('0, 2.6');
+    await expect(place.getByLabel(from)).toHaveValue('sunset-30');
+    expect((await first())['On watch']).toMatch(/^12 h 5[34] min$/);
+    await night.choose(other);
     await expect(place.getByLabel(fewest)).toHaveValue('3');
     await expect(place.getByLabel(pattern)).toHaveValue('YYYY-MM-DD at hh?mm');
     await expect(place.getByLabel('Position')).toHaveValue('');
@@ -101,5 +106,6 @@ test('what is said of a night changes times and counts; what cannot be read is t
     expect(night.notebook.complaints).toEqual([]);
   } finally {
     removeCard(folder);
+    removeCard(other);
   }
 });

@@ -37,17 +37,6 @@ async function openFromNight(notebook: Notebook, ...files: TestFile[]): Promise<
   await notebook.idle();
 }
 
-/** Lets go of files or folders of this machine over the page. */
-async function dropPaths(notebook: Notebook, ...files: string[]): Promise<void> {
-  const { page } = notebook;
-  const session = await page.context().newCDPSession(page);
-  for (const type of ['dragEnter', 'dragOver', 'drop'] as const) {
-    // oxlint-disable-next-line eslint/no-await-in-loop -- one after the other
-    await session.send('Input.dispatchDragEvent', { type, x: 200, y: 200, data: { items: [], files, dragOperationsMask: 1 } });
-  }
-  await notebook.idle();
-}
-
 const scrolled = (page: Page): Promise<number> => page.evaluate(() => Math.round(scrollY));
 
 test('another place is looked at and Call stays as it was, with mouse, keys, and Back', async ({ page }) => {
@@ -181,10 +170,10 @@ test('folders and many files go to Night, a few recordings to Call', async ({ pa
     await mkdir(join(folder, 'card'));
     await cp(pathOf(FIRST_PASS), join(folder, 'card', 'one.wav'));
     const notebook = await Notebook.open(page, '/');
-    await dropPaths(notebook, pathOf(FIRST_PASS));
+    await notebook.dropPaths(pathOf(FIRST_PASS));
     await expectAt(page, 'Call');
     await expect(notebook.state).toContainText(FIRST_PASS);
-    await dropPaths(notebook, join(folder, 'card'));
+    await notebook.dropPaths(join(folder, 'card'));
     await expectAt(page, 'Night');
     await expect(page.getByText('A folder is looked through here, in Night.')).toBeVisible();
     await link(page, 'Call').click();
