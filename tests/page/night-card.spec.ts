@@ -3,7 +3,7 @@ import { dirname, join } from 'node:path';
 
 import { expect, test, type Page } from '@playwright/test';
 
-import { makeCard, Night, removeCard, SAMPLES, shortCard, wholeCard } from './card.ts';
+import { makeCard, Night, removeCard, retold, SAMPLES, shortCard, wholeCard } from './card.ts';
 import { told, type Told } from './command-line.ts';
 import { fillIn, gate, SIDE_BY_SIDE } from './gate.ts';
 import { Notebook } from './notebook.ts';
@@ -196,6 +196,25 @@ function kept(page: Page, withoutRows: boolean): Promise<{ seen: number; examine
   }, withoutRows);
 }
 
+test('cards of two recorders that write the same names, sizes and dates are not taken for each other', async ({ page }) => {
+  const one = makeCard({ '20260614_220105.wav': retold(FIRST_PASS) });
+  const other = makeCard({ '20260614_220105.wav': retold(FIRST_PASS, ['LF-0001', 'LF-0002']) });
+  try {
+    const night = await Night.open(page, one, '&leaf=files');
+    expect(await night.nightTable()).toMatchObject([{ Recorder: 'LF-0001' }]);
+    await night.choose(other);
+    expect(await night.nightTable()).toMatchObject([{ Recorder: 'LF-0002' }]);
+    await expect(night.progress).not.toContainText('known from before');
+    await night.choose(other);
+    await expect(night.progress).toContainText('1 recording known from before');
+    expect(await night.nightTable()).toMatchObject([{ Recorder: 'LF-0002' }]);
+    expect(night.notebook.complaints).toEqual([]);
+  } finally {
+    removeCard(one);
+    removeCard(other);
+  }
+});
+
 test('the same files in another folder are read and not measured again; a folder is dropped; one is empty', async ({ page }) => {
   const folder = makeCard(shortCard());
   const other = join(dirname(folder), 'copied card');
@@ -208,7 +227,7 @@ test('the same files in another folder are read and not measured again; a folder
     await night.notebook.dropPaths(other);
     await expect(night.progress).toContainText('All 12 recordings examined.');
     expect(await night.nightTable()).toEqual(before);
-    await expect(night.place.getByText('copied card/night/00.wav')).toBeVisible();
+    await expect(night.place.locator('files-leaf .path')).toHaveText(/^copied card\/night\//);
     expect(await kept(page, false)).toEqual({ seen: 24, examined: 12, rows: 0 });
 
     const empty = makeCard({ 'DCIM/readme.txt': Buffer.from('Nothing but words.') });

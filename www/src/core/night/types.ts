@@ -53,7 +53,7 @@ export interface BookSide {
   /** Begins another card; returns its number, by which what is still on its way for the one before is told apart. */
   begin(options: ExamineOptions): number;
   /** Takes in what was found before in these files; returns the places in the list of those that must be examined. */
-  recall(card: number, listings: readonly Listing[]): Promise<number[]>;
+  recall(card: number, listings: readonly Listing[], files: readonly Blob[]): Promise<number[]>;
   /** Takes in what was found in a file, and keeps it; false: what was kept of it cannot be read any more. */
   take(card: number, listing: Listing, found: Examination): Promise<boolean>;
   takeUnreadable(card: number, file: UnreadableFile): void;

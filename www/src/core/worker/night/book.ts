@@ -22,10 +22,16 @@ import type {
 } from '../../types.ts';
 import { keyOf, type BookSide, type Examination, type Listing } from '../../night/types.ts';
 import { NightBook, patternFault, pulsesHeader, rowsWithPath } from '../../wasm/dusklens_web.js';
+import { contentOf } from './examining.ts';
 import { openShelf, optionsKey, type Shelf } from './shelf.ts';
 
 /** Text is handed to the browser in pieces of about so many letters. */
 const PART_LETTERS = 2 ** 20;
+
+/** Of so many files that are known again by name, size and date, the content of one is looked at. */
+const CHECKED_EVERY = 500;
+/** Larger files are not read for that. */
+const MOST_CHECKED_BYTES = 64 * 2 ** 20;
 
 /** What this worker knows of the card that is open. */
 export class Book implements BookSide {
@@ -33,21 +39,30 @@ export class Book implements BookSide {
   #book = new NightBook();
   /** The options that the files of this card are examined under, as they stand in keys. */
   #options = '';
+  #examining: ExamineOptions = { expansion: undefined, channel: 0 };
   #card = 0;
+  /** Files that were known again since the content of one was looked at. */
+  #unchecked = CHECKED_EVERY;
+  /** Whether files are what their names, sizes and dates make of them. */
+  #isKnown = true;
 
   /** Begins another card. */
   begin(options: ExamineOptions): number {
     this.#book.free();
     this.#book = new NightBook();
     this.#options = optionsKey(options);
+    this.#examining = options;
+    this.#unchecked = CHECKED_EVERY;
+    this.#isKnown = true;
     this.#card += 1;
     return this.#card;
   }
 
   /** Takes in what was found before in these files; returns the places in the list of those that must be examined. */
-  async recall(card: number, listings: readonly Listing[]): Promise<number[]> {
+  async recall(card: number, listings: readonly Listing[], files: readonly Blob[]): Promise<number[]> {
     const shelf = await this.#shelf;
-    const kept = await shelf.recall(listings.map(keyOf), this.#options);
+    const found = await shelf.recall(listings.map(keyOf), this.#options);
+    const kept = (await this.#areThey(found, files)) ? found : [];
     if (card !== this.#card) {
       return [];
     }
@@ -59,6 +74,23 @@ export class Book implements BookSide {
       }
     }
     return unknown;
+  }
+
+  /**
+   * Whether the files that are known again are those that they were: recorders of one kind that run side by side write
+   * the same names, sizes and dates.
+   */
+  async #areThey(kept: readonly (string | null)[], files: readonly Blob[]): Promise<boolean> {
+    this.#unchecked += kept.filter((one) => one !== null).length;
+    const at = kept.findIndex((one, index) => one !== null && (files[index]?.size ?? Infinity) <= MOST_CHECKED_BYTES);
+    const [file, known] = [files[at], kept[at]];
+    if (this.#isKnown && this.#unchecked > CHECKED_EVERY && file && typeof known === 'string') {
+      this.#unchecked = 0;
+      const { sha256 } = JSON.parse(known) as { readonly sha256: string };
+      // What cannot be read is told of when it is examined.
+      this.#isKnown = sha256 === (await contentOf(file, this.#examining).catch(() => ''));
+    }
+    return this.#isKnown;
   }
 
   /** Takes in what was found in a file, and keeps it. Returns false for what was kept in another form than is now used. */

@@ -131,19 +131,21 @@ export class Run {
     const waiting = await Promise.all(some.map((found) => this.#listed(found)));
     const here = waiting.filter((one) => one !== null);
     const book = await this.#desk.book();
-    const unknown = new Set(await book.recall(this.#card, here.map(({ listing }) => listing)));
-    this.#queue.push(...here.filter((_, index) => unknown.has(index)));
+    const listings = here.map(({ listing }) => listing);
+    const unknown = new Set(await book.recall(this.#card, listings, here.map(({ file }) => file)));
+    const queued = here.map(({ found, listing }) => ({ found, listing }));
+    this.#queue.push(...queued.filter((_, index) => unknown.has(index)));
     const { recordings, recalled } = this.progress.value;
     this.#change({ recordings: recordings + some.length, recalled: recalled + here.length - unknown.size });
     this.#tell();
     this.#onNews();
   }
 
-  async #listed(found: Found): Promise<Waiting | null> {
+  async #listed(found: Found): Promise<(Waiting & { readonly file: File }) | null> {
     this.#files.set(found.path, found);
     try {
       const file = await found.file();
-      return { found, listing: { path: found.path, bytes: file.size, modified_ms: file.lastModified } };
+      return { found, file, listing: { path: found.path, bytes: file.size, modified_ms: file.lastModified } };
     } catch (error) {
       await this.#unreadable({ path: found.path, bytes: 0, modified_ms: 0 }, messageOf(error), WHERE_IS_IT);
       return null;
