@@ -65,7 +65,7 @@ test('a card is opened, its files gone through and one decided about without a m
   await night.press('ArrowRight', 'ArrowRight');
   await expect(page.getByRole('tab', { name: 'Files' })).toBeFocused();
   await tabTo(page, 'listbox', 'Files');
-  await night.press('ArrowDown', 'b');
+  await night.press('Home', 'ArrowDown', 'b');
   await expect(night.rows.nth(1)).toContainText('Bat');
   await expect(night.turnedTo).toHaveAttribute('aria-posinset', '3');
   await expect(night.place.getByText('Kept for card/night/05.wav')).toBeAttached();

@@ -26,6 +26,15 @@ test.afterAll(() => removeCard(folder));
 
 const namesOf = async (night: Night): Promise<string[]> => (await night.lines()).map(([time = '']) => time);
 
+/** Minutes from noon on to a time of the clock: nights run from noon to noon. */
+function sinceNoon(clock: string): number {
+  return ((Number(clock.slice(0, 2)) + 12) % 24) * 60 + Number(clock.slice(3, 5));
+}
+
+function sum(values: readonly string[]): number {
+  return values.reduce((total, value) => total + Number(value), 0);
+}
+
 test('a night at a glance: plots with sun and totals, and a stretch that is marked by dragging or by typing narrows the files', async ({
   page,
 }) => {
@@ -62,8 +71,6 @@ test('a night at a glance: plots with sun and totals, and a stretch that is mark
   await show.click();
   await notebook.idle();
   await expect(page.getByRole('tab', { name: 'Files' })).toHaveAttribute('aria-selected', 'true');
-  // Clock times that begin the day again at noon.
-  const sinceNoon = (clock: string): number => (Number(clock.slice(0, 2)) + 12) % 24 * 60 + Number(clock.slice(3, 5));
   const all = ['22:01:05', '22:06:05', '22:10:05', '01:00:00', '03:00:00', '03:30:00'];
   const marked = all.filter((clock) => sinceNoon(clock) < sinceNoon(until));
   expect(marked.length).toBeGreaterThan(0);
@@ -118,7 +125,6 @@ test('tables, Darwin Core and report are handed in, and files taken along', asyn
   ]);
   expect(column('start')[3]).toBe('2026-06-15T01:00:00+01:00');
   const [first] = await night.nightTable();
-  const sum = (values: string[]): number => values.reduce((total, value) => total + Number(value), 0);
   expect(sum(column('passes'))).toBe(Number(first?.['Passes']));
   expect(sum(column('buzzes'))).toBe(Number(first?.['Buzzes']));
   const passes = linesOf((await saved('Passes (CSV)')).bytes.toString('utf8'));
