@@ -14,10 +14,10 @@ const CLIPPED_TROUBLE_SHARE: f64 = 0.3;
 /// A recording counts as clipped from such a share of its pulses on.
 const CLIPPED_PULSES_SHARE: f64 = 0.1;
 /// Half of the recordings with bats have no pulse above this, dB, ...
-const FAINT_DB: f64 = 18.0;
+const FAINT_DB: f64 = 20.0;
 /// ... and fewer than such a share have one that is strong, dB: then the calls are faint.
 const STRONG_DB: f64 = 25.0;
-const STRONG_SHARE: f64 = 0.05;
+const STRONG_SHARE: f64 = 0.15;
 /// Trouble: so many recordings, a median below this, dB, and not one that is strong.
 const FAINT_TROUBLE_DB: f64 = 14.0;
 const FAINT_TROUBLE: usize = 30;
