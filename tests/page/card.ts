@@ -124,8 +124,8 @@ export class Night {
     this.turnedTo = this.list.getByRole('option', { selected: true });
   }
 
-  static async open(page: Page, folder: string, fields = ''): Promise<Night> {
-    const night = new Night(await Notebook.open(page, '/', `#place=night${fields}`));
+  static async open(page: Page, folder: string, fields = '', address = '/'): Promise<Night> {
+    const night = new Night(await Notebook.open(page, address, `#place=night${fields}`));
     await night.choose(folder);
     return night;
   }

@@ -8,6 +8,7 @@ import { told, type Told } from './command-line.ts';
 import { fillIn, gate, SIDE_BY_SIDE } from './gate.ts';
 import { Notebook } from './notebook.ts';
 import { FIRST_PASS, pathOf } from './recordings.ts';
+import { shapes } from './shapes.ts';
 
 const GROUPS = { holds_pulses: 'Bat pulses', unsure: 'Unsure', probably_none: 'Probably none' };
 
@@ -196,24 +197,27 @@ function kept(page: Page, withoutRows: boolean): Promise<{ seen: number; examine
   }, withoutRows);
 }
 
-test('cards of two recorders that write the same names, sizes and dates are not taken for each other', async ({ page }) => {
-  const one = makeCard({ '20260614_220105.wav': retold(FIRST_PASS) });
-  const other = makeCard({ '20260614_220105.wav': retold(FIRST_PASS, ['LF-0001', 'LF-0002']) });
-  try {
-    const night = await Night.open(page, one, '&leaf=files');
-    expect(await night.nightTable()).toMatchObject([{ Recorder: 'LF-0001' }]);
-    await night.choose(other);
-    expect(await night.nightTable()).toMatchObject([{ Recorder: 'LF-0002' }]);
-    await expect(night.progress).not.toContainText('known from before');
-    await night.choose(other);
-    await expect(night.progress).toContainText('1 recording known from before');
-    expect(await night.nightTable()).toMatchObject([{ Recorder: 'LF-0002' }]);
-    expect(night.notebook.complaints).toEqual([]);
-  } finally {
-    removeCard(one);
-    removeCard(other);
-  }
-});
+for (const { name, address } of shapes) {
+  test(`${name}: cards of two recorders that write the same names, sizes and dates are not taken for each other`, async ({ page }) => {
+    const one = makeCard({ '20260614_220105.wav': retold(FIRST_PASS) });
+    const other = makeCard({ '20260614_220105.wav': retold(FIRST_PASS, ['LF-0001', 'LF-0002']) });
+    try {
+      const night = await Night.open(page, one, '', address);
+      expect(await night.nightTable()).toMatchObject([{ Recorder: 'LF-0001' }]);
+      await expect(night.place.locator('plot-brush').first()).toBeVisible();
+      await night.choose(other);
+      expect(await night.nightTable()).toMatchObject([{ Recorder: 'LF-0002' }]);
+      await expect(night.progress).not.toContainText('known from before');
+      await night.choose(other);
+      await expect(night.progress).toContainText('1 recording known from before');
+      expect(await night.nightTable()).toMatchObject([{ Recorder: 'LF-0002' }]);
+      expect(night.notebook.complaints).toEqual([]);
+    } finally {
+      removeCard(one);
+      removeCard(other);
+    }
+  });
+}
 
 test('the same files in another folder are read and not measured again; a folder is dropped; one is empty', async ({ page }) => {
   const folder = makeCard(shortCard());
