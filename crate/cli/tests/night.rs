@@ -183,6 +183,8 @@ fn two_cards_give_two_nights_with_all_files_in_the_tables() {
     assert_eq!(summary["nights"][0]["totals"]["broken"], 2);
     assert_eq!(summary["nights"][0]["totals"]["copies"], 1);
     assert_eq!(summary["nights"][1]["totals"]["passes"], 1);
+    let report = folder.text("results/report.html");
+    assert!(report.contains("2026-06-14") && report.contains("2026-06-15"));
     // A night each, and the recordings that could be read and are no copies.
     assert_eq!(folder.rows("results/event.csv").len(), 2 + 3);
     assert_eq!(folder.rows("results/occurrence.csv").len(), 2);
@@ -223,10 +225,7 @@ fn parquet_has_a_row_group_a_night_and_the_values_of_the_text() {
         for (typed, text) in typed.zip(&text) {
             count += 1;
             let typed = typed.expect("a row");
-            let columns: BTreeMap<&String, &Field> = typed
-                .get_column_iter()
-                .map(|(name, field)| (name, field))
-                .collect();
+            let columns: BTreeMap<&String, &Field> = typed.get_column_iter().collect();
             for (column, cell) in text {
                 is_same(column, columns[column], cell);
             }

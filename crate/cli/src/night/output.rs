@@ -18,10 +18,11 @@ pub(super) const EVENTS: &str = "event.csv";
 pub(super) const OCCURRENCES: &str = "occurrence.csv";
 pub(super) const META: &str = "meta.xml";
 pub(super) const SUMMARY: &str = "night.json";
+pub(super) const REPORT: &str = "report.html";
 pub(super) const RECORDINGS_PARQUET: &str = "recordings.parquet";
 pub(super) const PULSES_PARQUET: &str = "pulses.parquet";
 pub(super) const PASSES_PARQUET: &str = "passes.parquet";
-const RESULTS: [&str; 12] = [
+const RESULTS: [&str; 13] = [
     RECORDINGS,
     PULSES,
     PASSES,
@@ -31,6 +32,7 @@ const RESULTS: [&str; 12] = [
     OCCURRENCES,
     META,
     SUMMARY,
+    REPORT,
     RECORDINGS_PARQUET,
     PULSES_PARQUET,
     PASSES_PARQUET,

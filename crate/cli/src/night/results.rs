@@ -2,11 +2,13 @@
 
 use std::collections::HashMap;
 use std::io::{self, Write};
+use std::time::{SystemTime, UNIX_EPOCH};
 
+use dusklens_core::night::report::{ReportOrder, report};
 use dusklens_core::night::tables::darwin::{self, Sharing};
 use dusklens_core::night::tables::{self, Table, pulses_csv_header, with_path};
 use dusklens_core::night::{
-    Check, Decisions, ExamineOptions, FORM, Frame, Night, NightKey, NightSettings, Totals,
+    Check, Decisions, ExamineOptions, FORM, Frame, Moment, Night, NightKey, NightSettings, Totals,
     Unplaced, checks,
 };
 use serde::Serialize;
@@ -15,11 +17,12 @@ use super::Stop;
 use super::journal::Journal;
 use super::output::{
     CHECKS, EVENTS, HOURS, META, OCCURRENCES, Output, PASSES, PASSES_PARQUET, PULSES,
-    PULSES_PARQUET, RECORDINGS, RECORDINGS_PARQUET, SUMMARY,
+    PULSES_PARQUET, RECORDINGS, RECORDINGS_PARQUET, REPORT, SUMMARY,
 };
 use super::parquet::{MOST_ROWS, Writer, columns_of, to_io};
 use super::pulses;
 use super::walk::{Found, FoundFile};
+use crate::measure::complain;
 use crate::report::printable;
 
 /// Nights, and all that is said of them.
@@ -54,6 +57,9 @@ struct NightSummary<'a> {
     checks: Vec<Check>,
 }
 
+/// A report of more nights than this is not read by anybody.
+const MOST_REPORTED: usize = 60;
+
 const CAUTIONS: [&str; 2] = [
     "A pass is activity and no number of animals.",
     "A recording in which no pulse was found is no proof that no bat was there.",
@@ -87,7 +93,8 @@ impl HandIn<'_> {
             .collect();
         self.pulses(output, &files, journal)?;
         self.typed_pulses(output, &files, journal)?;
-        self.summary(output)
+        self.summary(output)?;
+        self.report(output)
     }
 
     /// A table as text, night after night.
@@ -152,6 +159,27 @@ impl HandIn<'_> {
             }
             writer.finish().map_err(to_io)
         })
+    }
+
+    /// The report of the nights, as long as somebody may read it.
+    fn report(&self, output: &Output) -> Result<(), Stop> {
+        let count = self.nights.len();
+        if count > MOST_REPORTED {
+            complain(&format!(
+                "{count} nights are too many for one report: {REPORT} was not written; give some of the folders alone"
+            ));
+            return Ok(());
+        }
+        let now = SystemTime::now().duration_since(UNIX_EPOCH);
+        let now = Moment::from_utc_s(now.map_or(0.0, |since| since.as_secs_f64()));
+        let settings = self.nights.first().map(|night| &night.settings);
+        let order = ReportOrder {
+            written: now.date(settings.map_or(0, |settings| settings.utc_offset_min)),
+            place: self.sharing.place,
+            ..ReportOrder::default()
+        };
+        let nights: Vec<&Night> = self.nights.iter().collect();
+        output.write_text(REPORT, &report(&nights, self.decisions, &order))
     }
 
     /// What each night came to, for people.

@@ -166,13 +166,23 @@ fn pass_columns<'a>() -> Vec<Column<Pass<'a>>> {
 struct Row<'a> {
     night: &'a Night,
     hour: Hour,
+    /// How much of it lies between the night's first and last recording, minutes.
+    recorded_min: f64,
 }
 
-/// Activity by hours of the clock, those with nothing too. Beside each count stands how long the recorder watched: nothing in
-/// an hour that was watched is a zero, nothing in one that was not says nothing.
+/// Activity by hours of the clock, those with nothing too. Beside each count stands how long the recorder was meant to run, and
+/// how long recordings show that it did: nothing in an hour that was watched is a zero, nothing in one that was not says nothing.
 #[must_use]
 pub fn passes_per_hour(night: &Night) -> Table {
-    let rows = night.hours().into_iter().map(|hour| Row { night, hour });
+    let recorded = night.frame().recorded;
+    let row = |hour: Hour| Row {
+        night,
+        recorded_min: recorded.map_or(0.0, |stretch| {
+            stretch.overlap_s(hour.from, hour.from.plus_s(3600.0)) / 60.0
+        }),
+        hour,
+    };
+    let rows = night.hours().into_iter().map(row);
     table("Activity by hours", &hour_columns(), rows)
 }
 
@@ -214,6 +224,11 @@ fn hour_columns<'a>() -> Vec<Column<Row<'a>>> {
             Number(1, |row| Some(row.hour.watched_min)),
         ),
         Column(
+            "recorded_min",
+            "minutes of it between the night's first and last recording: only these are sure to have been watched",
+            Number(1, |row| Some(row.recorded_min)),
+        ),
+        Column(
             "recordings",
             "recordings that began in it",
             Count(|row| Some(row.hour.recordings.into())),
@@ -235,10 +250,11 @@ fn hour_columns<'a>() -> Vec<Column<Row<'a>>> {
         ),
         Column(
             "passes_per_watched_h",
-            "passes over the watched part of the hour; empty where nothing was watched",
+            "passes over the watched part of the hour; empty where no recording shows that anything was",
             Number(2, |row| {
                 let watched_h = row.hour.watched_min / 60.0;
-                (watched_h > 0.0).then(|| f64::from(row.hour.passes) / watched_h)
+                (watched_h > 0.0 && row.recorded_min > 0.0)
+                    .then(|| f64::from(row.hour.passes) / watched_h)
             }),
         ),
     ]

@@ -214,7 +214,7 @@ fn doubts<'a>() -> [Column<Row<'a>>; 8] {
     ]
 }
 
-fn heard<'a>() -> [Column<Row<'a>>; 7] {
+fn heard<'a>() -> [Column<Row<'a>>; 9] {
     [
         Column(
             "clipped_share",
@@ -232,17 +232,19 @@ fn heard<'a>() -> [Column<Row<'a>>; 7] {
             Number(1, |row| row.counted()?.level_db),
         ),
         Column(
-            "noise_db",
-            "noise floor in bands of 10 kHz from 0 kHz up, dB re full scale",
-            Text(|row| {
-                let bands = row.counted().map(|own| own.noise_db.as_slice());
-                joined(
-                    bands
-                        .unwrap_or_default()
-                        .iter()
-                        .map(|db| format!("{db:.1}")),
-                )
-            }),
+            "noise_20_khz_db",
+            "noise floor from 20 to 30 kHz, dB re full scale",
+            Number(1, |row| row.noise_db(2)),
+        ),
+        Column(
+            "noise_40_khz_db",
+            "noise floor from 40 to 50 kHz, dB re full scale",
+            Number(1, |row| row.noise_db(4)),
+        ),
+        Column(
+            "noise_80_khz_db",
+            "noise floor from 80 to 90 kHz, dB re full scale",
+            Number(1, |row| row.noise_db(8)),
         ),
         Column(
             "temperature_c",
@@ -332,6 +334,11 @@ impl<'a> Row<'a> {
         let counts = &self.counted()?.doubts;
         let of = counts.iter().find(|count| count.doubt == doubt);
         Some(of.map_or(0, |count| count.sounds as u64))
+    }
+
+    /// The noise floor in a band of 10 kHz; none where the recording does not reach so high.
+    fn noise_db(&self, band: usize) -> Option<f64> {
+        self.counted()?.noise_db.get(band).copied().map(f64::from)
     }
 
     fn labels(&self) -> &'a [Label] {

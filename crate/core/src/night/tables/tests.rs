@@ -4,7 +4,9 @@ use std::collections::BTreeMap;
 
 use super::*;
 use crate::night::tests::{content, file, with_pass};
-use crate::night::{Card, CardFile, Content, NightSettings, Review, ReviewVerdict};
+use crate::night::{
+    Card, CardFile, Content, NightSettings, Review, ReviewVerdict, Timer, TimerEdge,
+};
 use crate::pulse::{Doubt, DoubtCount, Findings};
 use crate::recording::{Certainty, Label};
 
@@ -119,6 +121,7 @@ fn a_row_says_what_is_known_and_nothing_else() {
     assert_eq!(first["labels"], "Pipistrellus pipistrellus; @two, perhaps");
     assert_eq!(first["certainty"], "sure; possible");
     assert_eq!(first["loudest_peak_khz"], "45.00");
+    assert_eq!(first["noise_40_khz_db"], "-75.0");
     let copy = of("later/1.wav");
     assert_eq!(
         (copy["copy_of"].as_str(), copy["pulses"].as_str()),
@@ -153,6 +156,46 @@ fn an_hour_with_nothing_is_a_row_with_its_effort() {
     assert_eq!(last["watched_min"], "10.1");
     assert_eq!(last["passes_per_watched_h"], "5.95");
     assert_eq!(last["to"], "2026-06-15T03:00:00+01:00");
+}
+
+/// Whoever only planned to watch has no zero to hand in.
+#[test]
+fn an_hour_that_no_recording_vouches_for_has_no_rate() {
+    let (mut night, _) = night();
+    let clock = |hour: u32| TimerEdge::Clock { minute: hour * 60 };
+    night.settings.timer = Some(Timer {
+        from: clock(20),
+        to: clock(6),
+    });
+    let rows = read(&passes_per_hour_csv(std::slice::from_ref(&night)));
+    let hour = |from: &str| rows.iter().find(|row| row["from"].contains(from)).unwrap();
+    let cells = |row: &BTreeMap<String, String>| {
+        [
+            "watched_min",
+            "recorded_min",
+            "passes",
+            "passes_per_watched_h",
+        ]
+        .map(|name| row[name].clone())
+    };
+    assert_eq!(cells(hour("T20:00:00")), ["60.0", "0.0", "0", ""]);
+    assert_eq!(cells(hour("T00:00:00")), ["60.0", "60.0", "0", "0.00"]);
+    assert_eq!(cells(hour("T05:00:00")), ["60.0", "0.0", "0", ""]);
+    let events = read(&darwin::event_csv(
+        std::slice::from_ref(&night),
+        darwin::Sharing::default(),
+    ));
+    assert_eq!(events[0]["sampleSizeValue"], "4.168");
+    assert!(events[0]["samplingEffort"].contains("10.00 h planned"));
+    night
+        .files
+        .retain(|own| own.counted().is_none() && own.copy_of.is_none());
+    assert_eq!(night.files.len(), 1);
+    assert!(
+        darwin::events(&night, darwin::Sharing::default())
+            .rows
+            .is_empty()
+    );
 }
 
 #[test]

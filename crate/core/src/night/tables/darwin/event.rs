@@ -23,7 +23,8 @@ pub(super) struct Event {
     place: Rc<SharedPlace>,
 }
 
-/// The events of a night: itself, then its recordings in order of time. Copies and files that could not be read are none.
+/// The events of a night: itself, then its recordings in order of time. Copies and files that could not be read are none, and
+/// neither is a night without a recording: nothing shows that the recorder ran.
 #[must_use]
 pub fn events(night: &Night, sharing: Sharing) -> Table {
     let position = night.frame().position;
@@ -34,39 +35,36 @@ pub fn events(night: &Night, sharing: Sharing) -> Table {
         Some(recording(night, own, content, &place))
     });
     let whole = whole(night, &place, sharing);
-    let rows = std::iter::once(whole).chain(recordings);
+    let rows = whole.into_iter().chain(recordings);
     table("Events in terms of Darwin Core", &columns(), rows)
 }
 
-/// The night itself. Counts of it are nothing without what was watched.
-fn whole(night: &Night, place: &Rc<SharedPlace>, sharing: Sharing) -> Event {
+/// The night itself. Its effort is what its recordings show: a recorder that stopped at midnight did not watch until dawn,
+/// whatever its timer said.
+fn whole(night: &Night, place: &Rc<SharedPlace>, sharing: Sharing) -> Option<Event> {
     let totals = night.totals();
-    let offset_min = night.settings.utc_offset_min;
-    let watch = night.frame().watch();
-    let watched = match totals.planned_h {
-        Some(hours) => format!("{hours:.2} h planned"),
-        None => format!(
-            "{:.2} h from the first recording to the end of the last",
-            totals.recorded_h
-        ),
-    };
-    Event {
+    let recorded = night.frame().recorded?;
+    let planned = totals
+        .planned_h
+        .map(|hours| format!("; {hours:.2} h planned"));
+    Some(Event {
         id: night_id(night),
         parent: String::new(),
-        date: watch.map_or_else(
-            || night.key.evening.clone(),
-            |watch| interval(watch.from, watch.to, offset_min),
-        ),
+        date: interval(recorded.from, recorded.to, night.settings.utc_offset_min),
         protocol: protocol(night),
-        size: totals.watch_h,
+        size: totals.recorded_h,
         unit: "hour",
         effort: format!(
-            "1 recorder; {watched}; {} recordings with {:.3} h of sound; {} files could not be read",
-            totals.recordings, totals.sound_h, totals.broken
+            "1 recorder; {:.2} h from its first recording to the end of its last{}; {} recordings with {:.3} h of sound; {} files could not be read",
+            totals.recorded_h,
+            planned.unwrap_or_default(),
+            totals.recordings,
+            totals.sound_h,
+            totals.broken
         ),
         remarks: remarks(night, sharing),
         place: Rc::clone(place),
-    }
+    })
 }
 
 /// What a person wrote of a night. Remarks may give its place away, and go out only where that may.
@@ -135,7 +133,7 @@ pub(super) fn columns() -> Vec<Column<Event>> {
         ),
         Column(
             "sampleSizeValue",
-            "how long was watched, or recorded",
+            "how long it lasted",
             Number(3, |row| Some(row.size)),
         ),
         Column("sampleSizeUnit", "in what", Text(|row| row.unit.to_owned())),
