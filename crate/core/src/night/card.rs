@@ -51,6 +51,13 @@ impl CardFile {
     fn folder(&self) -> &str {
         self.path.split_once('/').map_or("", |(folder, _)| folder)
     }
+
+    /// The folders that it lies in, the innermost first.
+    fn folders(&self) -> impl Iterator<Item = &str> {
+        self.path
+            .rmatch_indices('/')
+            .map(|(at, _)| &self.path[..at])
+    }
 }
 
 /// All files that were taken in, in any order.
@@ -204,7 +211,7 @@ fn copies(files: &[Arc<CardFile>]) -> HashMap<&str, &str> {
     copies
 }
 
-/// Which recorder a file comes from: broken ones do not say, but lie in the same folder as others that do.
+/// Which recorder a file comes from: broken ones do not say, but lie in the same folder as others that do, or near by.
 struct Recorders {
     by_folder: HashMap<String, String>,
 }
@@ -213,12 +220,12 @@ impl Recorders {
     fn of(files: &[Arc<CardFile>]) -> Self {
         let mut counts: HashMap<&str, BTreeMap<&str, usize>> = HashMap::new();
         for file in files {
-            if let Some(serial) = serial(file) {
-                *counts
-                    .entry(file.folder())
-                    .or_default()
-                    .entry(serial)
-                    .or_default() += 1;
+            let Some(serial) = serial(file) else {
+                continue;
+            };
+            for folder in file.folders() {
+                let of = counts.entry(folder).or_default();
+                *of.entry(serial).or_default() += 1;
             }
         }
         let usual = |of: BTreeMap<&str, usize>| {
@@ -234,7 +241,8 @@ impl Recorders {
 
     fn name(&self, file: &CardFile) -> String {
         let folder = file.folder();
-        let own = serial(file).or_else(|| self.by_folder.get(folder).map(String::as_str));
+        let nearest = || file.folders().find_map(|near| self.by_folder.get(near));
+        let own = serial(file).or_else(|| nearest().map(String::as_str));
         let place = if folder.is_empty() { NAMELESS } else { folder };
         own.unwrap_or(place).to_owned()
     }

@@ -141,6 +141,45 @@ fn a_broken_file_is_placed_by_its_name_with_the_recorder_of_its_folder() {
 }
 
 #[test]
+fn a_broken_file_belongs_to_the_recorder_of_the_nearest_folder() {
+    let of = |serial: &str| Content {
+        serial: Some(serial.to_owned()),
+        ..content("2026-06-14T22:00:00")
+    };
+    let mut card = Card::default();
+    card.take(file("x/a/1.wav", of("A")));
+    card.take(file("x/a/2.wav", of("A")));
+    card.take(file("x/b/1.wav", of("B")));
+    for path in [
+        "x/b/20260614_221000.wav",
+        "x/b/more/20260614_222000.wav",
+        "x/20260614_223000.wav",
+    ] {
+        let (message, advice) = ("the file is empty".to_owned(), String::new());
+        card.take(CardFile::unreadable(
+            path.to_owned(),
+            0,
+            None,
+            message,
+            advice,
+        ));
+    }
+    let (nights, unplaced) = card.nights(&local());
+    let of = |recorder: &str| {
+        let night = nights.iter().find(|night| night.key.recorder == recorder);
+        let files = night.unwrap().files.iter();
+        let broken = files.filter(|own| own.counted().is_none());
+        broken.map(|own| own.file.path.clone()).collect::<Vec<_>>()
+    };
+    assert_eq!(of("A"), ["x/20260614_223000.wav"]);
+    assert_eq!(
+        of("B"),
+        ["x/b/20260614_221000.wav", "x/b/more/20260614_222000.wav"]
+    );
+    assert_eq!((nights.len(), unplaced.len()), (2, 0));
+}
+
+#[test]
 fn the_clocks_error_is_taken_off_and_the_original_kept() {
     let wrong = NightSettings {
         clock: ClockError {
