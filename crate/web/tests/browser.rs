@@ -235,6 +235,10 @@ fn files_of_a_card_become_nights() {
         serde_wasm_bindgen::from_value(book.rows(0, 10).unwrap()).unwrap();
     assert_eq!(rows[0].local, "2026-06-14T22:03:05");
     assert_eq!(rows[0].buzzes, 1);
-    assert!(rows[1].notes[0].contains("ends"), "{:?}", rows[1].notes);
+    assert!(
+        rows[1].notes[0].contains("`fmt ` chunk"),
+        "{:?}",
+        rows[1].notes
+    );
     assert_eq!(book.place_of("fen/b_20260614_230000.wav"), Some(1));
 }

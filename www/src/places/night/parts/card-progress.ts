@@ -66,7 +66,7 @@ function stateWords(progress: Progress): string {
   const share = `${finished(progress).toLocaleString('en')} of ${counted(recordings, 'recording')}`;
   switch (phase) {
     case 'done':
-      return recordings === 0 ? 'There are no recordings in this folder.' : `All ${counted(recordings, 'recording')} examined.`;
+      return doneWords(recordings);
     case 'stopped':
       return `Stopped: ${share} examined. Open the folder again to go on where it stopped.`;
     case 'paused':
@@ -74,6 +74,13 @@ function stateWords(progress: Progress): string {
     case 'working':
       return isListed ? share : `${share} so far; looking through folders`;
   }
+}
+
+function doneWords(recordings: number): string {
+  if (recordings === 0) {
+    return 'There are no recordings in this folder.';
+  }
+  return `${recordings === 1 ? '' : 'All '}${counted(recordings, 'recording')} examined.`;
 }
 
 function details(progress: Progress): string {
