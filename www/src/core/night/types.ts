@@ -31,6 +31,12 @@ export interface Listing {
   readonly modified_ms: number;
 }
 
+/** A file of a list, by its place in it: some are enough to see whether a card is the one that its names make of it. */
+export interface Probe {
+  readonly at: number;
+  readonly file: Blob;
+}
+
 /** What came of examining a file. */
 export interface Examination extends ExaminedFile {
   /** Whether it was measured; false: its content was known, and `rows` are where they were. */
@@ -52,8 +58,8 @@ export interface ExaminerSide {
 export interface BookSide {
   /** Begins another card; returns its number, by which what is still on its way for the one before is told apart. */
   begin(options: ExamineOptions): number;
-  /** Takes in what was found before in these files; returns the places in the list of those that must be examined. */
-  recall(card: number, listings: readonly Listing[], files: readonly Blob[]): Promise<number[]>;
+  /** Takes in what was found before in these files, if `probes` of them hold what they held then; returns the places in the list of those that must be examined. */
+  recall(card: number, listings: readonly Listing[], probes: readonly Probe[]): Promise<number[]>;
   /** Takes in what was found in a file, and keeps it; false: what was kept of it cannot be read any more. */
   take(card: number, listing: Listing, found: Examination): Promise<boolean>;
   takeUnreadable(card: number, file: UnreadableFile): void;

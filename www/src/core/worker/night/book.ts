@@ -20,7 +20,7 @@ import type {
   UnreadableFile,
   Wanted,
 } from '../../types.ts';
-import { keyOf, type BookSide, type Examination, type Listing } from '../../night/types.ts';
+import { keyOf, type BookSide, type Examination, type Listing, type Probe } from '../../night/types.ts';
 import { NightBook, patternFault, pulsesHeader, rowsWithPath } from '../../wasm/dusklens_web.js';
 import { contentOf } from './examining.ts';
 import { openShelf, optionsKey, type Shelf } from './shelf.ts';
@@ -59,10 +59,10 @@ export class Book implements BookSide {
   }
 
   /** Takes in what was found before in these files; returns the places in the list of those that must be examined. */
-  async recall(card: number, listings: readonly Listing[], files: readonly Blob[]): Promise<number[]> {
+  async recall(card: number, listings: readonly Listing[], probes: readonly Probe[]): Promise<number[]> {
     const shelf = await this.#shelf;
     const found = await shelf.recall(listings.map(keyOf), this.#options);
-    const kept = (await this.#areThey(found, files)) ? found : [];
+    const kept = (await this.#areThey(found, probes)) ? found : [];
     if (card !== this.#card) {
       return [];
     }
@@ -80,15 +80,15 @@ export class Book implements BookSide {
    * Whether the files that are known again are those that they were: recorders of one kind that run side by side write
    * the same names, sizes and dates.
    */
-  async #areThey(kept: readonly (string | null)[], files: readonly Blob[]): Promise<boolean> {
+  async #areThey(kept: readonly (string | null)[], probes: readonly Probe[]): Promise<boolean> {
     this.#unchecked += kept.filter((one) => one !== null).length;
-    const at = kept.findIndex((one, index) => one !== null && (files[index]?.size ?? Infinity) <= MOST_CHECKED_BYTES);
-    const [file, known] = [files[at], kept[at]];
-    if (this.#isKnown && this.#unchecked > CHECKED_EVERY && file && typeof known === 'string') {
+    const probe = probes.find(({ at, file }) => kept[at] !== null && file.size <= MOST_CHECKED_BYTES);
+    const known = probe && kept[probe.at];
+    if (this.#isKnown && this.#unchecked > CHECKED_EVERY && probe && typeof known === 'string') {
       this.#unchecked = 0;
       const { sha256 } = JSON.parse(known) as { readonly sha256: string };
       // What cannot be read is told of when it is examined.
-      this.#isKnown = sha256 === (await contentOf(file, this.#examining).catch(() => ''));
+      this.#isKnown = sha256 === (await contentOf(probe.file, this.#examining).catch(() => ''));
     }
     return this.#isKnown;
   }

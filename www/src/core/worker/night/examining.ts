@@ -73,10 +73,20 @@ function hashed(examining: ExaminingJob, check: Check): string {
 /** Hands all bytes of a file over; where the browser does not give them in one go, slices will, or tell why. */
 async function bring(examining: ExaminingJob, file: Blob): Promise<void> {
   try {
-    examining.keep(new Uint8Array(await file.arrayBuffer()));
+    const bytes = await file.arrayBuffer();
+    examining.keep(new Uint8Array(bytes));
+    letGo(bytes);
   } catch {
     // Reading slices will fail too, and tell why.
   }
+}
+
+/** Frees memory at once: at some files a second, what waits to be collected would come to hundreds of megabytes. */
+function letGo(bytes: ArrayBuffer): void {
+  const { port1, port2 } = new MessageChannel();
+  port1.postMessage(bytes, [bytes]);
+  port1.close();
+  port2.close();
 }
 
 function nothing(): void {

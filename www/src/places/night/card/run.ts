@@ -2,7 +2,7 @@
 
 import type { Problem } from '../../../core/client.ts';
 import { EXAMINERS, type NightDesk } from '../../../core/night/desk.ts';
-import type { Listing } from '../../../core/night/types.ts';
+import type { Listing, Probe } from '../../../core/night/types.ts';
 import type { ExamineOptions } from '../../../core/types.ts';
 import { Store } from '../../../store.ts';
 import { isRecording, type Finding, type Found } from './found.ts';
@@ -132,7 +132,7 @@ export class Run {
     const here = waiting.filter((one) => one !== null);
     const book = await this.#desk.book();
     const listings = here.map(({ listing }) => listing);
-    const unknown = new Set(await book.recall(this.#card, listings, here.map(({ file }) => file)));
+    const unknown = new Set(await book.recall(this.#card, listings, probesOf(here.map(({ file }) => file))));
     const queued = here.map(({ found, listing }) => ({ found, listing }));
     this.#queue.push(...queued.filter((_, index) => unknown.has(index)));
     const { recordings, recalled } = this.progress.value;
@@ -214,6 +214,15 @@ export class Run {
   #change(change: Partial<Progress>): void {
     this.progress.update((progress) => ({ ...progress, ...change }));
   }
+}
+
+/** The first of some files, the middle one and the last: handing all of them to a worker takes the page's time. */
+function probesOf(files: readonly File[]): Probe[] {
+  const places = new Set([0, files.length >> 1, files.length - 1]);
+  return [...places].flatMap((at) => {
+    const file = files[at];
+    return file ? [{ at, file }] : [];
+  });
 }
 
 const WHERE_IS_IT = 'Check that the card or disk is still connected and the file is still there, and open the folder again.';
