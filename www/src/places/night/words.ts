@@ -43,6 +43,8 @@ export function lasting(seconds: number): string {
   return minutes < 90 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
 }
 
+const DATES = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'long', year: 'numeric', timeZone: 'UTC' });
+
 /** A night's date as people say it: "14 to 15 June 2026". */
 export function nightWords(evening: string): string {
   const from = new Date(`${evening}T12:00:00Z`);
@@ -50,8 +52,7 @@ export function nightWords(evening: string): string {
     return evening;
   }
   const to = new Date(from.getTime() + 86_400_000);
-  const options = { day: 'numeric', month: 'long', year: 'numeric', timeZone: 'UTC' } as const;
-  return new Intl.DateTimeFormat('en-GB', options).formatRange(from, to);
+  return DATES.formatRange(from, to);
 }
 
 /** A clock's distance from UTC: "UTC+01:00". */
