@@ -278,6 +278,22 @@ fn an_examination_tells_what_is_in_a_file_and_what_is_broken() {
     assert_eq!(empty.examined.sha256.len(), 64);
 }
 
+#[test]
+fn a_hash_that_is_told_is_taken_and_what_is_none_is_not() {
+    let bytes = crate::teach::larkwater_fen()[0].wav().unwrap();
+    let own = examined(bytes.clone()).examined;
+    let told = |sha256: &str| {
+        let mut examination = Examination::new(bytes.clone(), ExamineOptions::default());
+        examination.tell_hash(sha256);
+        while !examination.step().unwrap() {}
+        examination.into_finished().unwrap().examined
+    };
+    assert_eq!(told(&own.sha256), own);
+    assert_eq!(told(&own.sha256.to_uppercase()), own);
+    let other = "0".repeat(64);
+    assert_eq!(told(&other).sha256, other);
+}
+
 fn examined(bytes: Vec<u8>) -> Finished {
     let mut examination = Examination::new(bytes, ExamineOptions::default());
     while !examination.step().unwrap() {}

@@ -55,6 +55,14 @@ impl ExaminingJob {
         self.whole.put(Some(bytes.to_vec()));
     }
 
+    /// Tells the SHA-256 of the file's bytes, 64 small hexadecimal digits, where the browser has taken it. To be told before
+    /// the first step.
+    pub fn tell_hash(&mut self, sha256: &str) {
+        if let Some(examination) = &mut self.examination {
+            examination.tell_hash(sha256);
+        }
+    }
+
     /// Does a step of bounded work; returns whether it was the last.
     ///
     /// # Errors

@@ -91,7 +91,8 @@ pub(super) fn test_in_browser() -> Result<()> {
     .run()?;
     let runner = target.join("tools/dusklens-wasm-test-runner");
     run(for_browser(toolchain, "test")
-        .args(["--lib", "--tests", "--locked"])
+        // Compiling as for other tests would take longer than running these few does.
+        .args(["--profile", "dev", "--lib", "--tests", "--locked"])
         .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUNNER", runner)
         // The runner's own 20 seconds are too few on a busy machine, where the browser alone takes as long to start.
         .env("WASM_BINDGEN_TEST_TIMEOUT", "300")

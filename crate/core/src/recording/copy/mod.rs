@@ -189,6 +189,7 @@ fn comparable(facts: &Facts) -> Facts {
     let mut facts = facts.clone();
     facts.labels.clear();
     facts.notices.clear();
+    facts.cut_off = false;
     facts.identifications.retain(|one| !one.by_person);
     let ours = |key: &str| key.starts_with(NAMESPACE) || key == GUANO_VERSION;
     facts.other.retain(|field| !ours(&field.key));

@@ -75,10 +75,23 @@ async function bring(examining: ExaminingJob, file: Blob): Promise<void> {
   try {
     const bytes = await file.arrayBuffer();
     examining.keep(new Uint8Array(bytes));
+    const sha256 = await browsersHash(bytes);
+    if (sha256 !== null) {
+      examining.tell_hash(sha256);
+    }
     letGo(bytes);
   } catch {
     // Reading slices will fail too, and tell why.
   }
+}
+
+/** The SHA-256 of bytes as the browser takes it, in a tenth of the time; null where it does so for secure pages alone. */
+async function browsersHash(bytes: ArrayBuffer): Promise<string | null> {
+  if (typeof crypto.subtle?.digest !== 'function') {
+    return null;
+  }
+  const digest = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes));
+  return Array.from(digest, (byte) => byte.toString(16).padStart(2, '0')).join('');
 }
 
 /** Frees memory at once: at some files a second, what waits to be collected would come to hundreds of megabytes. */
