@@ -24,7 +24,7 @@ for (const { name, address } of shapes) {
     await expect(notebook.picture).toHaveAccessibleName(
       new RegExp(`^Spectrogram, 0 to [0-9.]+ s, 0 to [0-9.]+ kHz, ${found} pulses$`),
     );
-    await expect(page.getByRole('status').first()).toHaveText(
+    await expect(page.locator('call-place').getByRole('status').first()).toHaveText(
       `${FIRST_PASS}: Holds bat pulses: ${found} pulses, 1 sequence.`,
     );
     await expect(notebook.state).toContainText('Holds bat pulses');

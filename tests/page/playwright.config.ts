@@ -20,8 +20,9 @@ export default defineConfig({
   use: {
     ...devices['Desktop Chrome'],
     baseURL: `http://127.0.0.1:${port}/`,
-    // Without a film of it, which takes a tenth of the work of a test and more; the page after each step is kept as it was.
-    trace: { mode: 'retain-on-failure', screenshots: false },
+    // Keeping each step of each test takes a tenth of the work and more: run a test that fails again, with `--trace on`.
+    trace: 'off',
+    screenshot: 'only-on-failure',
     // Keeping the site for offline use is work beside what most tests look at; those about it allow it.
     serviceWorkers: 'block',
     launchOptions: {

@@ -84,7 +84,7 @@ for (const { name, address } of shapes) {
     const file = testInfo.outputPath('a-minute.wav');
     writeFileSync(file, aMinute());
     const page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
-    const notebook = await Notebook.open(page, address);
+    const notebook = await Notebook.open(page, address, '', { rehearsed: true });
     await page.getByLabel('Choose files').setInputFiles(file);
     await page.waitForFunction(() => document.documentElement.dataset['idle'] === 'true', null, { timeout: 200_000 });
     await page.evaluate(() => {

@@ -14,6 +14,12 @@ export const DRAWING_LANES: readonly LaneName[] = (['drawing', 'drawing-2', 'dra
   Math.max(1, Math.min(3, Math.floor(navigator.hardwareConcurrency / 2) - 1)),
 );
 
+/**
+ * Tests that look at something else set this before the page is loaded: practising takes a second of a core for every page
+ * that is opened, and there are hundreds.
+ */
+const UNREHEARSED = 'dusklensUnrehearsed' in globalThis;
+
 /** Work that a worker does under a job's number. */
 export type Work<T> = (hand: Hand, job: number) => Promise<T>;
 
@@ -40,7 +46,7 @@ export class Crew {
     this.#lanes.set('measuring', new Hand(this.#core));
     this.#warm = new Hand(this.#core);
     // Without practice all is only slower.
-    this.rehearsed = this.#warm.rehearse().catch(() => null);
+    this.rehearsed = UNREHEARSED ? Promise.resolve(null) : this.#warm.rehearse().catch(() => null);
   }
 
   /** Has work done in a lane. */
