@@ -1,3 +1,4 @@
+import { two } from '../digits.ts';
 import { momentOf, textOf, type Where } from './check.ts';
 
 /** Anything that a person decided: a label, a measurement by hand. */
@@ -32,8 +33,4 @@ export function moment(date: Date): string {
   const local = new Date(date.getTime() + ahead * 60_000).toISOString().slice(0, 19);
   const size = Math.abs(ahead);
   return `${local}${ahead < 0 ? '-' : '+'}${two(size / 60)}:${two(size % 60)}`;
-}
-
-function two(value: number): string {
-  return String(Math.trunc(value)).padStart(2, '0');
 }

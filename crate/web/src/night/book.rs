@@ -265,17 +265,6 @@ impl NightBook {
         })
     }
 
-    /// What the wanted files are known by, in the order that is wanted, each once. The list itself stays as it is.
-    ///
-    /// # Errors
-    /// [`Problem`] where the page sends something else.
-    pub fn contents(
-        &self,
-        #[wasm_bindgen(unchecked_param_type = "Wanted")] wanted: JsValue,
-    ) -> Result<Vec<String>, Problem> {
-        Ok(self.contents_of(&convert::read(wanted)?))
-    }
-
     /// The paths of the wanted files, in the order that is wanted. The list itself stays as it is.
     ///
     /// # Errors

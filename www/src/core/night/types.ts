@@ -73,8 +73,7 @@ export interface BookSide {
   rows(from: number, count: number): Row[];
   /** Where a file stands in the list; null where it does not. */
   placeOf(path: string): number | null;
-  /** What wanted files are known by, each once; the list stays as it is. */
-  contents(wanted: Wanted): string[];
+  /** The paths of wanted files; the list stays as it is. */
   paths(wanted: Wanted): string[];
   /** Draws files of a group at random; the same seed draws the same. */
   draw(nights: readonly NightKey[], group: Group, count: number, seed: number): DrawnFiles;

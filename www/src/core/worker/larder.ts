@@ -1,7 +1,7 @@
 /** The bytes of the file that is worked on, kept at hand. */
 
 /** Files up to this size are read in one go: half a minute at 500 kHz, and little memory on any computer. */
-const AT_MOST_BYTES = 32 * 2 ** 20;
+export const AT_ONCE_BYTES = 32 * 2 ** 20;
 
 /**
  * Keeps all bytes of one file, the one that was asked for last. Browsers read a file without waiting in half the time
@@ -19,7 +19,7 @@ export class Larder<Entry extends { readonly file: Blob }> {
 
   /** Has the bytes of a file at hand, if it is small enough and can be read. */
   bring(entry: Entry): Promise<void> {
-    if (this.#kept !== entry && entry.file.size <= AT_MOST_BYTES) {
+    if (this.#kept !== entry && entry.file.size <= AT_ONCE_BYTES) {
       this.#letGo();
       this.#kept = entry;
       this.#coming = this.#read(entry);

@@ -1,7 +1,7 @@
 /** The words of the Night place. */
 
 import type { Group, ReviewVerdict, TimeOrigin } from '../../core/types.ts';
-import { two } from './digits.ts';
+import { two } from '../../digits.ts';
 
 /** What each group is called. */
 export const GROUPS: { readonly [G in Group]: string } = {
@@ -43,7 +43,8 @@ export function lasting(seconds: number): string {
   return minutes < 90 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
 }
 
-const DATES = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'long', year: 'numeric', timeZone: 'UTC' });
+/** Made when a night is named first: it takes some dozen milliseconds, which the page's start must not wait for. */
+let dates: Intl.DateTimeFormat | null = null;
 
 /** A night's date as people say it: "14 to 15 June 2026". */
 export function nightWords(evening: string): string {
@@ -52,7 +53,8 @@ export function nightWords(evening: string): string {
     return evening;
   }
   const to = new Date(from.getTime() + 86_400_000);
-  return DATES.formatRange(from, to);
+  dates ??= new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'long', year: 'numeric', timeZone: 'UTC' });
+  return dates.formatRange(from, to);
 }
 
 /** A clock's distance from UTC: "UTC+01:00". */

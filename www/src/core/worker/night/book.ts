@@ -140,10 +140,6 @@ export class Book implements BookSide {
     return this.#book.place_of(path) ?? null;
   }
 
-  contents(wanted: Wanted): string[] {
-    return this.#book.contents(wanted);
-  }
-
   paths(wanted: Wanted): string[] {
     return this.#book.paths(wanted);
   }

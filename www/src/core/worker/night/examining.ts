@@ -4,10 +4,8 @@ import type { ExamineOptions } from '../../types.ts';
 import type { ExaminerSide, Examination } from '../../night/types.ts';
 import { ExaminingJob } from '../../wasm/dusklens_web.js';
 import { inSteps, type Check, type Jobs } from '../jobs.ts';
+import { AT_ONCE_BYTES } from '../larder.ts';
 import { openShelf, optionsKey, type Shelf } from './shelf.ts';
-
-/** Files up to this size are read in one go, which takes half the time of slices that are waited for. */
-const AT_ONCE_BYTES = 32 * 2 ** 20;
 
 /** Examines the files of a card, one after the other, in this worker. */
 export class Examiner implements ExaminerSide {

@@ -1,7 +1,7 @@
 /** What is typed into the settings of a night, read and written. */
 
 import type { Position, Timer, TimerEdge } from '../../../core/types.ts';
-import { two } from '../digits.ts';
+import { two } from '../../../digits.ts';
 
 /** "+01:00", "1", "-3:30", "UTC+2" -> minutes; null where it is none. */
 export function readOffset(text: string): number | null {
